@@ -1,0 +1,1 @@
+export type { Aspect, Code, HowKnown, Side, Source } from './types.js';
