@@ -1,10 +1,13 @@
-import { defineConfig } from 'vitest/config'; // eslint-disable-line no-restricted-imports -- the tool demands a default export
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vitest/config';
+import { ClosingLineReporter } from './closing-line-reporter.js';
 
-// eslint-disable-next-line import/no-default-export
 export default defineConfig({
   test: {
-    root: new URL('../..', import.meta.url).pathname,
+    root: fileURLToPath(new URL('../..', import.meta.url)),
     include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/config/quiet-console.ts'],
+    reporters: ['default', new ClosingLineReporter()],
     testTimeout: 30_000,
     hookTimeout: 120_000,
   },
