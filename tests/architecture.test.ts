@@ -29,7 +29,7 @@ interface Import {
 
 function sourceFiles(folder: string): string[] {
   return readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((name) => name.endsWith('.ts') && !name.endsWith('.d.ts'))
+    .filter((name) => /\.tsx?$/.test(name) && !name.endsWith('.d.ts'))
     .map((name) => path.join(folder, name));
 }
 
@@ -39,8 +39,8 @@ function importsOf(file: string, text = readFileSync(file, 'utf8')): Import[] {
     .preProcessFile(text)
     .importedFiles.filter(({ fileName }) => fileName.startsWith('.'))
     .map(({ fileName }) => ({
-      from: path.relative(SRC, file),
-      to: path.relative(SRC, path.resolve(path.dirname(file), fileName.replace(/\.js$/, '.ts'))),
+      from: path.relative(SRC, file).replace(/\.tsx?$/, ''),
+      to: path.relative(SRC, path.resolve(path.dirname(file), fileName)).replace(/\.js$/, ''),
     }));
 }
 
@@ -54,7 +54,7 @@ function forbidden(imports: readonly Import[]): string[] {
 
 function sideDoors(imports: readonly Import[]): string[] {
   return imports
-    .filter(({ from, to }) => roomOf(from) !== roomOf(to) && to !== path.join(roomOf(to), 'index.ts'))
+    .filter(({ from, to }) => roomOf(from) !== roomOf(to) && to !== path.join(roomOf(to), 'index'))
     .map(({ from, to }) => `${from} enters ${to} by a side door`);
 }
 

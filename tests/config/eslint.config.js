@@ -1,7 +1,9 @@
 import tseslint from 'typescript-eslint';
 
 /** Folders that know no files, network, database, clock or randomness. */
-const PURE = ['catalogue', 'fhir', 'exam', 'trends', 'ward', 'pages'].map((room) => `src/${room}/**/*.ts`);
+const PURE = ['catalogue', 'fhir', 'exam', 'trends', 'ward', 'pages'].map(
+  (room) => `src/${room}/**/*.{ts,tsx}`,
+);
 
 const sideEffects = [
   'fs',
@@ -20,7 +22,7 @@ export default tseslint.config(
   { ignores: ['dist/**', 'node_modules/**'] },
   ...tseslint.configs.strictTypeChecked,
   {
-    languageOptions: { parserOptions: { project: './tests/config/tsconfig.json' } },
+    languageOptions: { parserOptions: { project: './tsconfig.json', tsconfigRootDir: import.meta.dirname } },
     rules: {
       complexity: ['warn', 15],
       'max-lines-per-function': ['warn', { max: 60, skipBlankLines: true, skipComments: true }],

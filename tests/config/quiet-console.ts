@@ -1,16 +1,15 @@
 import { afterEach, beforeEach, expect, vi } from 'vitest';
+import type { MockInstance } from 'vitest';
 
 /** Printing to the console fails a test: the service speaks through its logger and its answers alone. */
-const METHODS = ['log', 'info', 'warn', 'error', 'debug'] as const;
+let spies: readonly MockInstance[] = [];
 
 beforeEach(() => {
-  for (const method of METHODS) vi.spyOn(console, method);
+  spies = (['log', 'info', 'warn', 'error', 'debug'] as const).map((method) => vi.spyOn(console, method));
 });
 
 afterEach(() => {
-  for (const method of METHODS) {
-    const { calls } = vi.mocked(console[method]).mock;
-    vi.mocked(console[method]).mockRestore();
-    expect(calls, `console.${method} was called`).toEqual([]);
-  }
+  const calls = spies.flatMap(({ mock }) => mock.calls);
+  for (const spy of spies) spy.mockRestore();
+  expect(calls, 'something was printed to the console').toEqual([]);
 });

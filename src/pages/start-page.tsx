@@ -1,0 +1,63 @@
+import type { JSX } from 'preact';
+import { render } from 'preact-render-to-string';
+
+/** What the start page says of the running service. */
+export interface StartPageFacts {
+  readonly version: string;
+  /** `off`: anyone on this machine reads and writes, and the page says so. */
+  readonly auth: 'off' | 'required';
+  /** IANA name of the site's zone. */
+  readonly siteTimeZone: string;
+  /** Named links to open first. */
+  readonly links: readonly { readonly href: string; readonly label: string }[];
+}
+
+/** The page at `/`: what the service is, its doors, and the cautions. A whole HTML document, escaped by construction. */
+export function startPage(facts: StartPageFacts): string {
+  return `<!doctype html>${render(<StartPage {...facts} />)}`;
+}
+
+function StartPage({ version, auth, siteTimeZone, links }: StartPageFacts): JSX.Element {
+  return (
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>Limbledger</title>
+        <link rel="stylesheet" href="/assets/limbledger.css" />
+      </head>
+      <body>
+        <main>
+          <h1>Limbledger</h1>
+          <p>
+            Bedside examinations of the musculoskeletal system, each finding coded and on its side, kept as
+            HL7 FHIR R4 Observations.
+          </p>
+          {auth === 'off' && (
+            <p role="note">
+              <strong>Access control is off.</strong> Anyone who reaches this address reads and writes. It
+              listens on this machine alone.
+            </p>
+          )}
+          <h2>Doors</h2>
+          <ul>
+            {links.map(({ href, label }) => (
+              <li key={href}>
+                <a href={href}>{label}</a>
+              </li>
+            ))}
+          </ul>
+          <h2>Cautions</h2>
+          <p>
+            The service reports findings and changes, never a diagnosis. Local policy and the judgement of
+            licensed staff come first; precautions ordered for a patient come before any test. Figures shown
+            beside a finding name their source and do not by themselves make a result abnormal.
+          </p>
+          <footer>
+            Version {version}. Dates without a time are read in {siteTimeZone}.
+          </footer>
+        </main>
+      </body>
+    </html>
+  );
+}
