@@ -1,17 +1,22 @@
 import type { Reporter, TestModule } from 'vitest/node';
 
-/** Prints the plain closing line `N passed, N failed, N skipped` that runners and people read. */
+/** Names each skipped test with its reason, then prints the plain closing line `N passed, N failed, N skipped`. */
 export class ClosingLineReporter implements Reporter {
   onTestRunEnd(modules: readonly TestModule[], unhandledErrors: readonly unknown[]): void {
     const counts = { passed: 0, failed: unhandledErrors.length, skipped: 0 };
+    const lines: string[] = [];
     for (const module of modules) {
       if (module.errors().length > 0) counts.failed += 1;
       for (const test of module.children.allTests()) {
-        const { state } = test.result();
-        if (state !== 'pending') counts[state] += 1;
+        const result = test.result();
+        if (result.state === 'pending') continue;
+        counts[result.state] += 1;
+        if (result.state === 'skipped')
+          lines.push(`skipped: ${test.fullName}: ${result.note ?? 'no reason given'}`);
       }
     }
     const skipped = counts.skipped > 0 ? `, ${counts.skipped} skipped` : '';
-    process.stdout.write(`\n${counts.passed} passed, ${counts.failed} failed${skipped}\n`);
+    lines.push(`${counts.passed} passed, ${counts.failed} failed${skipped}`);
+    process.stdout.write(`\n${lines.join('\n')}\n`);
   }
 }
