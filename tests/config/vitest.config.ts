@@ -6,6 +6,7 @@ export default defineConfig({
   test: {
     root: fileURLToPath(new URL('../..', import.meta.url)),
     include: ['tests/**/*.test.ts'],
+    globalSetup: ['tests/config/global-setup.ts'],
     setupFiles: ['tests/config/quiet-console.ts'],
     reporters: ['default', new ClosingLineReporter()],
     testTimeout: 30_000,

@@ -1,0 +1,7 @@
+export { isReady, isUnavailable, openDatabase, transact } from './database.js';
+export type { Connection, Database, DatabaseOptions, Extractors, Transaction } from './database.js';
+export { startEmbeddedServer } from './embedded-server.js';
+export type { EmbeddedServer, EmbeddedServerOptions } from './embedded-server.js';
+export { EmbeddedServerFault } from './server-place.js';
+export { migrate, MigrationFault } from './migrate.js';
+export type { Point, SeriesKey } from './series.js';
