@@ -1,0 +1,61 @@
+import type { Definitions } from './definitions/index.js';
+import type { FhirIssue } from './issue.js';
+import { Structures } from './validation/structure.js';
+import { isJsonObject, Walk } from './validation/walk.js';
+
+/**
+ * Says everything that is wrong with a resource; no issue of severity error or fatal: it is valid. `type`: what the door
+ * expects. Takes numbers as `number` or `LosslessNumber`, never changes its input and never throws.
+ */
+export type Validator = (resource: unknown, type?: string) => readonly FhirIssue[];
+
+/**
+ * Compiles the definitions once into a validator of base R4: elements, cardinality, JSON form, primitive and choice types,
+ * required bindings, reference targets, and the invariants that `validation/invariants.ts` lists.
+ */
+export function compileValidator(definitions: Definitions): Validator {
+  const structures = new Structures(definitions);
+  return (resource, type) => {
+    const walk = new Walk();
+    checkRoot(structures, resource, type, walk);
+    return walk.issues;
+  };
+}
+
+function checkRoot(
+  structures: Structures,
+  resource: unknown,
+  expected: string | undefined,
+  walk: Walk,
+): void {
+  if (!isJsonObject(resource)) {
+    const diagnostics = 'A resource must be a JSON object.';
+    walk.report({ severity: 'fatal', code: 'structure', rule: 'json-type', diagnostics });
+    return;
+  }
+  const type = resource['resourceType'];
+  if (typeof type !== 'string' || !structures.isResourceType(type)) {
+    const diagnostics = 'The resourceType is missing or is no resource type of R4.';
+    const allowed = expected ?? structures.defined;
+    walk.report({ code: 'structure', rule: 'resource-type', diagnostics, found: type, allowed });
+    return;
+  }
+  walk.enter(type);
+  walk.container = resource;
+  if (expected !== undefined && type !== expected) {
+    const diagnostics = `A resource of type ${type} stands where a ${expected} is expected.`;
+    walk.report({ code: 'invalid', rule: 'resource-type', diagnostics, found: type, allowed: expected });
+  }
+  if (structures.defined.includes(type)) {
+    structures.checkResource(type, resource, walk);
+    return;
+  }
+  const diagnostics = `Resources of type ${type} are not supported.`;
+  walk.report({
+    code: 'not-supported',
+    rule: 'resource-type',
+    diagnostics,
+    found: type,
+    allowed: structures.defined,
+  });
+}

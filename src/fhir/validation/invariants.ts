@@ -1,0 +1,174 @@
+import { isLosslessNumber } from 'lossless-json';
+import { dateRange } from '../instants.js';
+import { isJsonObject, type JsonObject, type Walk } from './walk.js';
+
+/** Checks one element that has the right shape, and reports what it breaks. */
+export type Invariant = (element: JsonObject, walk: Walk) => void;
+
+/**
+ * The invariants of the standard that are written in code, by the type or the path of an element they stand on.
+ * The others are left to FHIRPath; those here are needed on every write, or cannot be told in FHIRPath as published.
+ */
+export const INVARIANTS: ReadonlyMap<string, readonly Invariant[]> = new Map([
+  ['Extension', [ext1]],
+  ['Period', [per1]],
+  ['Quantity', [qty3]],
+  ['SimpleQuantity', [sqty1]],
+  ['Observation', [obs6, obs7]],
+  ['Observation.referenceRange', [obs3]],
+  ['DomainResource', [dom2, dom3, dom4, dom5]],
+]);
+
+/** ext-1: must have either extensions or value[x], not both. */
+function ext1(extension: JsonObject, walk: Walk): void {
+  const hasValue = Object.keys(extension).some((key) => /^_?value[A-Z]/.test(key));
+  const hasExtensions = has(extension, 'extension');
+  if (hasValue !== hasExtensions) return;
+  const what = hasValue ? 'both' : 'neither';
+  broken(walk, 'ext-1', `An extension must have either a value or extensions; this one has ${what}.`);
+}
+
+/**
+ * per-1: if present, start shall have a lower value than end. Of unequal precision the shared part decides; when that is
+ * equal (start 2023-06-21, end 2023-06-21T06:20:00Z) the order is not known and the rule is not met.
+ */
+function per1(period: JsonObject, walk: Walk): void {
+  const { start, end } = period;
+  if (typeof start !== 'string' || typeof end !== 'string' || isInOrder(start, end) !== false) return;
+  broken(
+    walk,
+    'per-1',
+    `The period starts (${start}) after it ends (${end}), or their order cannot be told.`,
+  );
+}
+
+/** Undefined when one of them is no date, which is another rule's fault. */
+function isInOrder(start: string, end: string): boolean | undefined {
+  const from = dateRange(start, 'UTC');
+  const to = dateRange(end, 'UTC');
+  if (from === undefined || to === undefined) return undefined;
+  if (start.includes('T') && end.includes('T')) return from.low <= to.low;
+  const shared = Math.min(start.length, end.length);
+  const [startPart, endPart] = [start.slice(0, shared), end.slice(0, shared)];
+  return startPart === endPart ? start.length === end.length : startPart < endPart;
+}
+
+/** qty-3: if a code for the unit is present, the system shall also be present. */
+function qty3(quantity: JsonObject, walk: Walk): void {
+  if (!has(quantity, 'code') || has(quantity, 'system')) return;
+  broken(walk, 'qty-3', 'A code for the unit stands without the system it comes from.');
+}
+
+/** sqty-1: the comparator is not used on a SimpleQuantity. */
+function sqty1(quantity: JsonObject, walk: Walk): void {
+  if (has(quantity, 'comparator')) broken(walk, 'sqty-1', 'A comparator is not allowed on this quantity.');
+}
+
+/** obs-3: a reference range must have at least a low or a high or text. */
+function obs3(range: JsonObject, walk: Walk): void {
+  if (has(range, 'low') || has(range, 'high') || has(range, 'text')) return;
+  broken(walk, 'obs-3', 'A reference range must have at least a low, a high or a text.');
+}
+
+/** obs-6: dataAbsentReason shall only be present if Observation.value[x] is not present. */
+function obs6(observation: JsonObject, walk: Walk): void {
+  if (!has(observation, 'dataAbsentReason') || !hasChoice(observation, 'value')) return;
+  broken(walk, 'obs-6', 'A reason why there is no value stands beside a value.');
+}
+
+/** obs-7: if Observation.code is the same as an Observation.component.code, the value of that code shall not be here. */
+function obs7(observation: JsonObject, walk: Walk): void {
+  if (observation['component'] === undefined || !hasChoice(observation, 'value')) return;
+  const codings = codingsOf(observation);
+  const isRepeated = objectsOf(observation['component'])
+    .flatMap(codingsOf)
+    .some((coding) => codings.some((own) => isSame(own, coding)));
+  if (isRepeated) {
+    broken(
+      walk,
+      'obs-7',
+      'The observation has a value, and a component has the same code as the observation.',
+    );
+  }
+}
+
+/** dom-2: a contained resource shall not contain nested resources. */
+function dom2(resource: JsonObject, walk: Walk): void {
+  if (!objectsOf(resource['contained']).some((contained) => has(contained, 'contained'))) return;
+  broken(walk, 'dom-2', 'A contained resource must not contain resources itself.');
+}
+
+/** dom-3: a contained resource shall be referred to from elsewhere in the resource, or refer to its container. */
+function dom3(resource: JsonObject, walk: Walk): void {
+  if (resource['contained'] === undefined) return;
+  const { contained, ...rest } = resource;
+  const resources = objectsOf(contained);
+  for (const [index, each] of resources.entries()) {
+    const own = textsOf(each);
+    const others = [rest, ...resources.filter((other) => other !== each)].flatMap(textsOf);
+    if (own.includes('#') || others.includes(`#${String(each['id'])}`)) continue;
+    const which = `contained[${String(index)}]`;
+    broken(
+      walk,
+      'dom-3',
+      `${which} is not referred to from elsewhere in the resource and does not refer to it.`,
+    );
+  }
+}
+
+/** dom-4: a contained resource shall not have a meta.versionId or a meta.lastUpdated. */
+function dom4(resource: JsonObject, walk: Walk): void {
+  const isVersioned = metasOfContained(resource).some(
+    (meta) => has(meta, 'versionId') || has(meta, 'lastUpdated'),
+  );
+  if (isVersioned) broken(walk, 'dom-4', 'A contained resource must have no version and no time of change.');
+}
+
+/** dom-5: a contained resource shall not have a security label. */
+function dom5(resource: JsonObject, walk: Walk): void {
+  if (!metasOfContained(resource).some((meta) => has(meta, 'security'))) return;
+  broken(walk, 'dom-5', 'A contained resource must have no security label.');
+}
+
+function broken(walk: Walk, rule: string, diagnostics: string): void {
+  walk.report({ code: 'invariant', rule, diagnostics });
+}
+
+/** Present by its value or by an extension of its value. */
+const has = (element: JsonObject, name: string): boolean =>
+  element[name] !== undefined || element[`_${name}`] !== undefined;
+
+function hasChoice(element: JsonObject, name: string): boolean {
+  for (const key of Object.keys(element)) {
+    const start = key.startsWith('_') ? 1 : 0;
+    if (key.length > start + name.length && key.startsWith(name, start)) return true;
+  }
+  return false;
+}
+
+const objectsOf = (value: unknown): readonly JsonObject[] =>
+  Array.isArray(value) ? (value as readonly unknown[]).filter(isJsonObject) : [];
+
+const metasOfContained = (resource: JsonObject): readonly JsonObject[] =>
+  objectsOf(resource['contained']).flatMap(({ meta }) => (isJsonObject(meta) ? [meta] : []));
+
+/** The codings of the element's `code`. */
+const codingsOf = ({ code }: JsonObject): readonly JsonObject[] =>
+  isJsonObject(code) ? objectsOf(code['coding']) : [];
+
+/** Every text in a JSON value. Loops are cut where the walk would have cut them. */
+function textsOf(value: unknown, depth = 0): readonly string[] {
+  if (typeof value === 'string') return [value];
+  if (typeof value !== 'object' || value === null || depth > MAX_DEPTH) return [];
+  return Object.values(value).flatMap((each) => textsOf(each, depth + 1));
+}
+
+const MAX_DEPTH = 200;
+
+/** FHIRPath equality of two codings: the same members with the same values. */
+function isSame(a: unknown, b: unknown): boolean {
+  if (isLosslessNumber(a) || isLosslessNumber(b)) return String(a) === String(b);
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return a === b;
+  const [left, right] = [Object.entries(a), Object.entries(b)];
+  return left.length === right.length && left.every(([key, value]) => isSame(value, (b as JsonObject)[key]));
+}

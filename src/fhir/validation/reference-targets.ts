@@ -1,0 +1,103 @@
+import { readReference } from '../references.js';
+import { isJsonObject, type JsonObject, type Walk } from './walk.js';
+
+const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
+
+/** A reference's target type as far as its text tells: a resource type, unknown, or no sound reference. */
+type Target = { readonly type: string } | 'untold' | 'faulty';
+
+/**
+ * Checks a Reference: its form, that what it points to is contained when it is `#id` (ref-1), and that the target's
+ * type, as the URL, the contained resource or `Reference.type` tell it, is one that the element allows.
+ */
+export type ReferenceCheck = (reference: JsonObject, walk: Walk) => void;
+
+/** `targets` undefined: any resource. */
+export function compileReferenceTargets(
+  targets: readonly string[] | undefined,
+  resourceTypes: ReadonlySet<string>,
+): ReferenceCheck {
+  return (reference, walk) => {
+    const target = targetOf(reference['reference'], resourceTypes, walk);
+    const declared = declaredType(reference['type'], resourceTypes);
+    if (target === 'faulty') return;
+    const type = target === 'untold' ? declared : target.type;
+    if (declared !== undefined && type !== declared) reportDisagreement(declared, type, walk);
+    if (type !== undefined && targets !== undefined && !targets.includes(type))
+      reportTarget(type, targets, walk);
+  };
+}
+
+function targetOf(text: unknown, resourceTypes: ReadonlySet<string>, walk: Walk): Target {
+  if (typeof text !== 'string' || text.trim() === '') return 'untold';
+  const form = readReference(text);
+  if (form === undefined) return reportForm(text, walk);
+  switch (form.kind) {
+    case 'contained':
+      return containedTarget(form.id, walk);
+    case 'absolute':
+      return resourceTypes.has(form.type) ? { type: form.type } : 'untold';
+    case 'local':
+    case 'conditional':
+      return resourceTypes.has(form.type) ? { type: form.type } : reportForm(text, walk);
+    case 'opaque':
+      return 'untold';
+  }
+}
+
+function containedTarget(id: string, walk: Walk): Target {
+  const { container } = walk;
+  const contained = Array.isArray(container['contained'])
+    ? (container['contained'] as readonly unknown[])
+    : [];
+  const resources = contained.filter(isJsonObject);
+  const target = id === '' ? container : resources.find((resource) => resource['id'] === id);
+  if (target !== undefined) {
+    return typeof target['resourceType'] === 'string' ? { type: target['resourceType'] } : 'untold';
+  }
+  walk.reportAt('reference', {
+    code: 'invariant',
+    rule: 'ref-1',
+    diagnostics: `"#${id}" points into this resource, which contains no resource with that id.`,
+    found: `#${id}`,
+    allowed: resources.map((resource) => `#${String(resource['id'])}`),
+  });
+  return 'faulty';
+}
+
+/** `Reference.type` when it names a resource type; it may also be the URL of a logical model. */
+function declaredType(type: unknown, resourceTypes: ReadonlySet<string>): string | undefined {
+  if (typeof type !== 'string') return undefined;
+  const name = type.startsWith(STRUCTURES) ? type.slice(STRUCTURES.length) : type;
+  return resourceTypes.has(name) ? name : undefined;
+}
+
+function reportForm(text: string, walk: Walk): 'faulty' {
+  walk.reportAt('reference', {
+    code: 'value',
+    rule: 'reference-form',
+    diagnostics: `"${text}" is no reference: it must be Type/id with a resource type of R4, a whole URL, or #id.`,
+    found: text,
+  });
+  return 'faulty';
+}
+
+function reportDisagreement(declared: string, type: string | undefined, walk: Walk): void {
+  walk.reportAt('type', {
+    code: 'value',
+    rule: 'reference-type',
+    diagnostics: `The type says ${declared}, but the reference points to ${type ?? 'another type'}.`,
+    found: declared,
+    allowed: type,
+  });
+}
+
+function reportTarget(type: string, targets: readonly string[], walk: Walk): void {
+  walk.report({
+    code: 'value',
+    rule: 'reference-target',
+    diagnostics: `This may not refer to ${type}; it must be ${targets.join(', ')}.`,
+    found: type,
+    allowed: targets,
+  });
+}

@@ -1,0 +1,470 @@
+import type { Definitions, ElementRow, TypeDefinition } from '../definitions/index.js';
+import { checkRequiredBinding, compileBinding, type RequiredBinding } from './bindings.js';
+import { type Invariant, INVARIANTS } from './invariants.js';
+import { type PrimitiveRule, primitiveRule, primitiveText } from './primitives.js';
+import { compileReferenceTargets } from './reference-targets.js';
+import { isJsonObject, type JsonObject, type Walk } from './walk.js';
+
+/** Checks a value at the walk's place; items of an array one by one. */
+type ValueCheck = (value: unknown, walk: Walk) => void;
+
+/** Checks a member; `parent` also holds its twin (`status` and `_status`). */
+type MemberCheck = (value: unknown, parent: JsonObject, walk: Walk) => void;
+
+/** What may stand under one JSON name of an object. */
+interface Member {
+  /** FHIRPath name: `value` for `valueQuantity` and `_valueString`. */
+  readonly name: string;
+  /** The JSON name without the underscore; two of one choice must not differ in it. */
+  readonly jsonName: string;
+  readonly isChoice: boolean;
+  readonly check: MemberCheck;
+}
+
+/** What an object of one type, or an element that has elements, may and must hold. */
+interface Shape {
+  /** `Observation`, `Observation.component`, `Quantity`. */
+  readonly name: string;
+  readonly isResource: boolean;
+  readonly members: Map<string, Member>;
+  readonly required: { readonly name: string; readonly row: ElementRow; readonly jsonNames: string[] }[];
+  /** Names of choices without their `[x]`, with their types. */
+  readonly choices: Map<string, readonly string[]>;
+  readonly invariants: readonly Invariant[];
+}
+
+/**
+ * The definitions, turned once into a tree of checks. A type's shape is made when it is first reached, and shared, so that
+ * types may hold themselves (an extension holds extensions).
+ */
+export class Structures {
+  readonly #types: ReadonlyMap<string, TypeDefinition>;
+  readonly #bindings: ReadonlyMap<string, RequiredBinding>;
+  readonly #resourceTypes: ReadonlySet<string>;
+  readonly #shapes = new Map<string, Shape>();
+  readonly #resources = new Map<string, Shape>();
+  /** The resource types that can be checked. */
+  readonly defined: readonly string[];
+
+  constructor({ types, valueSets, resourceTypes }: Definitions) {
+    this.#types = new Map(types.map((type) => [type.name, type]));
+    this.#bindings = new Map(valueSets.map((set) => [set.url, compileBinding(set)]));
+    this.#resourceTypes = new Set(resourceTypes);
+    for (const { name } of types.filter((type) => this.#resourceTypes.has(type.name))) {
+      this.#resources.set(name, this.#shapeOf(name));
+    }
+    this.defined = [...this.#resources.keys()];
+  }
+
+  /** Whether R4 has a resource type of this name. */
+  isResourceType(name: string): boolean {
+    return this.#resourceTypes.has(name);
+  }
+
+  /** Checks a resource of a defined type with all it contains; the walk has entered it. */
+  checkResource(type: string, resource: JsonObject, walk: Walk): void {
+    const shape = this.#resources.get(type);
+    if (shape === undefined) throw new Error(`no definition of ${type}`);
+    checkObject(shape, resource, walk);
+  }
+
+  /** Checks a resource within another one, of a type that may not be defined here. */
+  readonly #checkInnerResource: ValueCheck = (value, walk) => {
+    if (!isJsonObject(value)) {
+      reportShape(value, 'an object', walk);
+      return;
+    }
+    const type = value['resourceType'];
+    const shape = typeof type === 'string' ? this.#resources.get(type) : undefined;
+    if (shape !== undefined) checkObject(shape, value, walk);
+    else if (typeof type === 'string' && this.isResourceType(type)) reportUnchecked(type, walk);
+    else reportResourceType(type, walk);
+  };
+
+  /** The shape of a type (`Quantity`) or of an element with elements (`Observation.component`). */
+  #shapeOf(path: string): Shape {
+    const known = this.#shapes.get(path);
+    if (known !== undefined) return known;
+    const [typeName = path, ...steps] = path.split('.');
+    const type = this.#typeOf(typeName);
+    const isResource = steps.length === 0 && type.kind === 'resource';
+    const shape: Shape = {
+      name: path,
+      isResource,
+      members: new Map(),
+      required: [],
+      choices: new Map(),
+      invariants: this.#invariantsOf(type, steps.join('.')),
+    };
+    this.#shapes.set(path, shape);
+    if (isResource) shape.members.set('resourceType', RESOURCE_TYPE);
+    for (const { owner, row } of this.#rowsOf(type, steps.join('.'))) this.#addElement(shape, owner, row);
+    return shape;
+  }
+
+  #typeOf(name: string): TypeDefinition {
+    const type = this.#types.get(name);
+    if (type === undefined) throw new Error(`the definitions lack the type ${name}`);
+    return type;
+  }
+
+  /** A type with those it is derived from, nearest first. */
+  #lineage(type: TypeDefinition): readonly TypeDefinition[] {
+    return type.base === undefined ? [type] : [type, ...this.#lineage(this.#typeOf(type.base))];
+  }
+
+  /** The elements of a type, or of an element of it, with the inherited ones. */
+  #rowsOf(type: TypeDefinition, parent: string): readonly { owner: string; row: ElementRow }[] {
+    const own = type.elements.filter(({ path }) => parentOf(path) === parent);
+    const base = parent === '' ? type.base : type.elements.find(({ path }) => path === parent)?.types[0];
+    const inherited = base === undefined ? [] : this.#rowsOf(this.#typeOf(base), '');
+    return [...inherited, ...own.map((row) => ({ owner: type.name, row }))];
+  }
+
+  #invariantsOf(type: TypeDefinition, parent: string): readonly Invariant[] {
+    if (parent !== '') return INVARIANTS.get(`${type.name}.${parent}`) ?? [];
+    return this.#lineage(type).flatMap(({ name }) => INVARIANTS.get(name) ?? []);
+  }
+
+  #addElement(shape: Shape, owner: string, row: ElementRow): void {
+    const last = row.path.slice(row.path.lastIndexOf('.') + 1);
+    const isChoice = last.endsWith('[x]');
+    const name = isChoice ? last.slice(0, -'[x]'.length) : last;
+    const jsonNames = (row.types.length === 0 ? [''] : row.types).map((type) => {
+      const jsonName = isChoice ? name + type.charAt(0).toUpperCase() + type.slice(1) : name;
+      return this.#addMember(shape, owner, row, type, { name, jsonName, isChoice });
+    });
+    if (isChoice) shape.choices.set(name, row.types);
+    if (row.min > 0) shape.required.push({ name, row, jsonNames: jsonNames.flat() });
+  }
+
+  /** Adds an element under the JSON names it has for one of its types; a primitive has a twin for id and extensions. */
+  #addMember(
+    shape: Shape,
+    owner: string,
+    row: ElementRow,
+    type: string,
+    named: Omit<Member, 'check'>,
+  ): readonly string[] {
+    const { name, jsonName } = named;
+    const repeats = row.max !== 1;
+    const primitive = this.#types.get(type)?.kind === 'primitive-type' ? primitiveRule(type) : undefined;
+    if (primitive === undefined) {
+      const check = this.#complexCheck(owner, row, type);
+      shape.members.set(jsonName, { ...named, check: repeats ? items(name, check) : single(name, check) });
+      return [jsonName];
+    }
+    const check = this.#primitiveCheck(primitive, type, row);
+    const element = this.#shapeOf('Element');
+    const twin = `_${jsonName}`;
+    const value = repeats ? primitiveItems(name, twin, check) : single(name, check);
+    shape.members.set(jsonName, { ...named, check: value });
+    const twinCheck = repeats ? twinItems(name, jsonName, element) : twinSingle(name, jsonName, element);
+    shape.members.set(twin, { ...named, check: twinCheck });
+    return [jsonName, twin];
+  }
+
+  #primitiveCheck(rule: PrimitiveRule, type: string, row: ElementRow): ValueCheck {
+    const binding = row.binding === undefined ? undefined : this.#bindings.get(row.binding);
+    return (value, walk) => {
+      const isSound = checkPrimitive(rule, type, value, walk);
+      if (isSound && binding !== undefined) checkRequiredBinding(binding, value, walk);
+    };
+  }
+
+  #complexCheck(owner: string, row: ElementRow, type: string): ValueCheck {
+    if (type === 'Resource') return this.#checkInnerResource;
+    const shape = this.#shapeOf(this.#shapePath(owner, row, type));
+    const extras = this.#extraChecks(row, type);
+    if (extras.length === 0) return (value, walk) => void checkObject(shape, value, walk);
+    return (value, walk) => {
+      if (!checkObject(shape, value, walk)) return;
+      for (const check of extras) check(value as JsonObject, walk);
+    };
+  }
+
+  #shapePath(owner: string, row: ElementRow, type: string): string {
+    if (row.content !== undefined) return `${owner}.${row.content}`;
+    const hasElements = this.#typeOf(owner).elements.some(({ path }) => parentOf(path) === row.path);
+    return hasElements ? `${owner}.${row.path}` : type;
+  }
+
+  /** What this element asks beyond its type: reference targets, a required binding, a profile on the type. */
+  #extraChecks({ targets, binding, profile }: ElementRow, type: string): readonly Invariant[] {
+    const bound = binding === undefined ? undefined : this.#bindings.get(binding);
+    return [
+      ...(type === 'Reference' ? [compileReferenceTargets(targets, this.#resourceTypes)] : []),
+      ...(bound === undefined ? [] : [bindingCheck(bound)]),
+      ...(profile === undefined ? [] : (INVARIANTS.get(profile) ?? [])),
+    ];
+  }
+}
+
+const RESOURCE_TYPE: Member = {
+  name: 'resourceType',
+  jsonName: 'resourceType',
+  isChoice: false,
+  check: () => undefined,
+};
+
+const parentOf = (path: string): string => path.slice(0, Math.max(path.lastIndexOf('.'), 0));
+
+const bindingCheck =
+  (binding: RequiredBinding): Invariant =>
+  (value, walk) => {
+    checkRequiredBinding(binding, value, walk);
+  };
+
+/** Checks an object against its shape; false when it is no object. */
+function checkObject(shape: Shape, value: unknown, walk: Walk): boolean {
+  if (!isJsonObject(value)) {
+    reportShape(value, 'an object', walk);
+    return false;
+  }
+  const keys = Object.keys(value);
+  checkMembers(shape, keys, value, walk);
+  checkCardinality(shape, value, walk);
+  if (keys.length === 0) reportEmpty('An object', walk);
+  else if (!shape.isResource && keys.length === 1 && keys[0] === 'id') reportEle1(walk);
+  for (const invariant of shape.invariants) invariant(value, walk);
+  return true;
+}
+
+/** Each member is an element of the shape, with a value of its type; a choice is made once. */
+function checkMembers(shape: Shape, keys: readonly string[], value: JsonObject, walk: Walk): void {
+  let chosen: Member[] | undefined;
+  for (const key of keys) {
+    const item = value[key];
+    if (item === undefined) continue;
+    const member = shape.members.get(key);
+    if (member === undefined) {
+      reportUnknown(shape, key, walk);
+      continue;
+    }
+    if (member.isChoice) {
+      checkChoice(member, chosen, walk);
+      if (chosen === undefined) chosen = [member];
+      else chosen.push(member);
+    }
+    member.check(item, value, walk);
+  }
+}
+
+/** Choice types (R4 formats, "Choice of Data Types"): only one of value[x]. */
+function checkChoice(member: Member, chosen: readonly Member[] | undefined, walk: Walk): void {
+  const other = chosen?.find(({ name, jsonName }) => name === member.name && jsonName !== member.jsonName);
+  if (other === undefined) return;
+  walk.reportAt(member.name, {
+    code: 'structure',
+    rule: 'choice-type',
+    diagnostics: `${member.name}[x] stands twice, as ${other.jsonName} and ${member.jsonName}; it may stand once.`,
+    found: [other.jsonName, member.jsonName],
+  });
+}
+
+/** The lower bound; the upper one of a single element is its JSON shape. */
+function checkCardinality(shape: Shape, value: JsonObject, walk: Walk): void {
+  for (const { name, row, jsonNames } of shape.required) {
+    if (jsonNames.some((jsonName) => value[jsonName] !== undefined)) continue;
+    walk.reportAt(name, {
+      code: 'required',
+      rule: 'cardinality',
+      diagnostics: `${shape.name}.${name} is missing; it must be there (${String(row.min)}..${String(row.max)}).`,
+      allowed: `${String(row.min)}..${String(row.max)}`,
+    });
+  }
+}
+
+/** A single member. */
+function single(name: string, check: ValueCheck): MemberCheck {
+  return (value, _parent, walk) => {
+    if (!walk.enter(name)) return;
+    if (Array.isArray(value)) {
+      reportShape(value, 'a single value and no array', walk);
+      eachItem(value, check, walk);
+    } else if (value === null) reportNull(walk);
+    else check(value, walk);
+    walk.leave();
+  };
+}
+
+/** A repeating member of a complex type: an array, even of one. */
+function items(name: string, check: ValueCheck): MemberCheck {
+  return (value, _parent, walk) => {
+    if (!walk.enter(name)) return;
+    if (isItems(value, walk)) eachItem(value, check, walk);
+    else if (isJsonObject(value)) check(value, walk);
+    walk.leave();
+  };
+}
+
+/** A repeating primitive: null where the twin array holds something (R4 json, "Representing Primitive types"). */
+function primitiveItems(name: string, twin: string, check: ValueCheck): MemberCheck {
+  return (value, parent, walk) => {
+    if (!walk.enter(name)) return;
+    const twins = parent[twin];
+    if (isItems(value, walk)) {
+      for (const [index, item] of value.entries()) {
+        const isPadding = item === null && Array.isArray(twins) && isJsonObject(twins[index]);
+        if (!isPadding) checkItem(index, item, check, walk);
+      }
+    } else if (value !== null) check(value, walk);
+    walk.leave();
+  };
+}
+
+/** `_name` of a single primitive: its id and extensions. */
+function twinSingle(name: string, jsonName: string, element: Shape): MemberCheck {
+  return (value, parent, walk) => {
+    if (!walk.enter(name)) return;
+    if (value === null) reportNull(walk);
+    else checkTwin(element, value, isPresent(parent[jsonName]), walk);
+    walk.leave();
+  };
+}
+
+/** `_name` of a repeating primitive: item by item beside the values, null where there is nothing to add. */
+function twinItems(name: string, jsonName: string, element: Shape): MemberCheck {
+  return (value, parent, walk) => {
+    if (!walk.enter(name)) return;
+    const values = parent[jsonName];
+    if (isItems(value, walk)) {
+      if (Array.isArray(values) && values.length !== value.length) reportPadding(walk);
+      for (const [index, item] of value.entries()) {
+        const hasValue = Array.isArray(values) && isPresent(values[index]);
+        if (item === null && hasValue) continue;
+        checkItem(
+          index,
+          item,
+          (twin) => {
+            checkTwin(element, twin, hasValue, walk);
+          },
+          walk,
+        );
+      }
+    }
+    walk.leave();
+  };
+}
+
+/** The id and extensions of a primitive; ele-1: without a value there must be an extension. */
+function checkTwin(element: Shape, twin: unknown, hasValue: boolean, walk: Walk): void {
+  if (!isJsonObject(twin)) {
+    reportShape(twin, 'an object', walk);
+    return;
+  }
+  const keys = Object.keys(twin);
+  checkMembers(element, keys, twin, walk);
+  if (keys.length === 0) reportEmpty('An object', walk);
+  else if (!hasValue && twin['extension'] === undefined) reportEle1(walk);
+}
+
+function eachItem(value: readonly unknown[], check: ValueCheck, walk: Walk): void {
+  for (const [index, item] of value.entries()) checkItem(index, item, check, walk);
+}
+
+function checkItem(index: number, item: unknown, check: ValueCheck, walk: Walk): void {
+  if (!walk.enter(index)) return;
+  if (item === null) reportNull(walk);
+  else check(item, walk);
+  walk.leave();
+}
+
+const isPresent = (value: unknown): boolean => value !== undefined && value !== null;
+
+/** Whether the value is an array that is not empty; reports what it is else. */
+function isItems(value: unknown, walk: Walk): value is readonly unknown[] {
+  if (!Array.isArray(value)) {
+    reportShape(value, 'an array, even for one', walk);
+    return false;
+  }
+  if (value.length === 0) reportEmpty('An array', walk);
+  return true;
+}
+
+/** Primitive types (R4 datatypes): how JSON writes the type, and which values it has. */
+function checkPrimitive(rule: PrimitiveRule, type: string, value: unknown, walk: Walk): boolean {
+  const text = primitiveText(value, rule.json);
+  if (text === undefined) {
+    reportShape(value, `a JSON ${rule.json}`, walk);
+    return false;
+  }
+  if (rule.accepts(text)) return true;
+  walk.report({
+    code: 'value',
+    rule: 'primitive-type',
+    diagnostics: `${quote(text)} is no ${type}; it must be ${rule.form}.`,
+    found: text,
+    allowed: rule.form,
+  });
+  return false;
+}
+
+const quote = (text: string): string => `"${text.length <= 100 ? text : `${text.slice(0, 100)}…`}"`;
+
+function reportShape(found: unknown, allowed: string, walk: Walk): void {
+  const shown = `${jsonTypeOf(found)} stands here`;
+  walk.report({
+    code: 'structure',
+    rule: 'json-type',
+    diagnostics: `${shown}; it must be ${allowed}.`,
+    found: jsonTypeOf(found),
+    allowed,
+  });
+}
+
+function jsonTypeOf(value: unknown): string {
+  if (value === null) return 'null';
+  if (Array.isArray(value)) return 'an array';
+  if (isJsonObject(value)) return 'an object';
+  return typeof value === 'object' ? 'a number' : `a ${typeof value}`;
+}
+
+function reportNull(walk: Walk): void {
+  const diagnostics = 'null stands here; an element without a value is left out.';
+  walk.report({ code: 'structure', rule: 'json-null', diagnostics });
+}
+
+function reportEmpty(what: string, walk: Walk): void {
+  walk.report({ code: 'structure', rule: 'json-empty', diagnostics: `${what} must not be empty.` });
+}
+
+function reportPadding(walk: Walk): void {
+  const diagnostics =
+    'The array of extensions has another length than that of the values; null fills the gaps.';
+  walk.report({ code: 'structure', rule: 'json-padding', diagnostics });
+}
+
+function reportEle1(walk: Walk): void {
+  const diagnostics = 'An element must have a value or elements, not only an id.';
+  walk.report({ code: 'invariant', rule: 'ele-1', diagnostics });
+}
+
+function reportUnknown(shape: Shape, key: string, walk: Walk): void {
+  const choice = [...shape.choices].find(
+    ([name]) => key.replace(/^_/, '').startsWith(name) && !key.endsWith(name),
+  );
+  if (choice === undefined) {
+    const diagnostics = `${shape.name} has no element ${quote(key)}.`;
+    walk.reportAt(key, { code: 'structure', rule: 'unknown-element', diagnostics, found: key });
+    return;
+  }
+  const [name, types] = choice;
+  walk.reportAt(name, {
+    code: 'structure',
+    rule: 'choice-type',
+    diagnostics: `${quote(key)} is no form of ${shape.name}.${name}[x]; its types are ${types.join(', ')}.`,
+    found: key,
+    allowed: types,
+  });
+}
+
+function reportResourceType(found: unknown, walk: Walk): void {
+  const diagnostics = 'The resourceType is missing or is no resource type of R4.';
+  walk.report({ code: 'structure', rule: 'resource-type', diagnostics, found });
+}
+
+function reportUnchecked(type: string, walk: Walk): void {
+  const diagnostics = `What is in this resource was not checked: resources of type ${type} are not defined here.`;
+  walk.report({ severity: 'information', code: 'not-supported', rule: 'resource-type', diagnostics });
+}
