@@ -1,19 +1,17 @@
 /** The base of the URL of everything this project defines: code systems, profiles, search parameters. */
 export const CANONICAL = 'https://limbledger.example/fhir';
 
-/** Code systems of this project. */
+/** The code systems in use: first those of this project, then the standard ones. */
 export const SYSTEMS = {
   observable: `${CANONICAL}/CodeSystem/msk-observable`,
   strengthGrade: `${CANONICAL}/CodeSystem/msk-strength-grade`,
   notDoneReason: `${CANONICAL}/CodeSystem/msk-not-done-reason`,
   joint: `${CANONICAL}/CodeSystem/msk-joint`,
   method: `${CANONICAL}/CodeSystem/msk-method`,
-  finding: `${CANONICAL}/CodeSystem/msk-finding`,
-  /** Precautions and things worn on the body. */
-  precaution: `${CANONICAL}/CodeSystem/msk-precaution`,
-  device: `${CANONICAL}/CodeSystem/msk-device`,
-  examType: `${CANONICAL}/CodeSystem/msk-exam-type`,
-
+  /** Words that findings are told in: none, mild, warmer, foot-drop ... */
+  word: `${CANONICAL}/CodeSystem/msk-word`,
+  /** What the components of an Observation say. */
+  detail: `${CANONICAL}/CodeSystem/msk-detail`,
   snomed: 'http://snomed.info/sct',
   loinc: 'http://loinc.org',
   ucum: 'http://unitsofmeasure.org',

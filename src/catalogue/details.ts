@@ -37,12 +37,6 @@ const rows = {
     definition: 'Direction of a midline movement; never a side of the body.',
   },
   mode: { display: 'Mode', holds: 'coded', definition: 'Active, active-assisted or passive.' },
-  digit: { display: 'Digit', holds: 'coded', definition: 'The finger or toe.' },
-  'digit-joint': {
-    display: 'Joint of the digit',
-    holds: 'coded',
-    definition: 'CMC, MCP, PIP, DIP, IP or MTP.',
-  },
   'limited-by': { display: 'Limited by', holds: 'text', definition: 'What limited the movement or effort.' },
   'gravity-eliminated': {
     display: 'Gravity eliminated',

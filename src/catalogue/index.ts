@@ -1,4 +1,35 @@
+export {
+  bodySiteOf,
+  findBodySite,
+  hasSite,
+  lateralityCode,
+  sideOfConcept,
+  siteCodes,
+  siteOfCodings,
+  standardSiteCodes,
+} from './body-sites.js';
+export type { BodySite, NamedSite } from './body-sites.js';
 export { CANONICAL, SYSTEMS } from './canonical.js';
+export {
+  bodyDevices,
+  findBodyDevice,
+  findNotAssessedReason,
+  findPosition,
+  notAssessedReasonCode,
+  notAssessedReasons,
+  positions,
+} from './circumstances.js';
+export type { BodyDevice, NotAssessedReason, Position } from './circumstances.js';
+export { detailDisplay, details } from './details.js';
+export type { Detail, DetailCode } from './details.js';
+export { examTypes, findExamType } from './exam-types.js';
+export type { ExamTypeId, ExamTypeRow } from './exam-types.js';
+export { withinExpectedDefinition, withinExpectedDefinitions } from './expected.js';
+export type { WithinExpectedDefinition } from './expected.js';
+export { findGaitWord, gaitWords } from './gait.js';
+export type { GaitWord } from './gait.js';
+export { findGripDevice, findGripRule, gripDevices, gripLimits, gripRules } from './grip.js';
+export type { GripDevice, GripRule, GripRuleId } from './grip.js';
 export { findJoint, joints } from './joints.js';
 export type { Joint, JointId, Region } from './joints.js';
 export {
@@ -10,6 +41,15 @@ export {
   readLookFeelWord,
 } from './look-feel.js';
 export type { LookFeelItem, LookFeelWord } from './look-feel.js';
+export {
+  circumferenceLevels,
+  findMeasure,
+  measures,
+  painScale,
+  readLevel,
+  readMeasureUnit,
+} from './measures.js';
+export type { Measure, MeasureInput } from './measures.js';
 export { misnomers } from './misnomers.js';
 export type {
   InspectionTarget,
@@ -23,4 +63,49 @@ export { movementOfTarget, readMovementWord } from './movement-words.js';
 export type { WordAnswer } from './movement-words.js';
 export { findMovement, movements, movementsOf } from './movements.js';
 export type { Movement, MovementLimits, MovementMeasure, SideRule } from './movements.js';
-export type { Aspect, Code, HowKnown, Side, Source } from './types.js';
+export { findNeurovascularElement, findNeurovascularWord, neurovascularElements } from './neurovascular.js';
+export type { NeurovascularElementRow, NeurovascularWord } from './neurovascular.js';
+export {
+  absentPartObservable,
+  findObservable,
+  gaitObservable,
+  gripObservable,
+  jointExamObservable,
+  lookFeelItemObservable,
+  lookFeelObservable,
+  measureObservable,
+  movementOf,
+  neurovascularElementObservable,
+  neurovascularObservable,
+  observables,
+  observationCategory,
+  onBodyObservable,
+  painObservable,
+  panelObservable,
+  qualifierOf,
+  rangeObservable,
+  screenObservable,
+  standardCodes,
+  strengthObservable,
+  subjectObservable,
+} from './observables.js';
+export type { ExtensionPart, Observable, ObservableKind } from './observables.js';
+export { findPrecaution, precautions } from './precautions.js';
+export type { Forbidden, PrecautionRow } from './precautions.js';
+export {
+  DEFAULT_RANGE_METHOD,
+  findRangeMethod,
+  findRangeMode,
+  limitedByWords,
+  rangeMethods,
+  rangeModes,
+  rangeWords,
+} from './range.js';
+export type { RangeMethod, RangeMode, RangeModeRow } from './range.js';
+export { findScreen, findScreenResult, screenResults, screens } from './screens.js';
+export type { Screen, ScreenResult } from './screens.js';
+export { findStrengthGrade, strengthGradeCode, strengthGrades } from './strength.js';
+export type { StrengthGrade } from './strength.js';
+export type { Aspect, Code, CodeReference, HowKnown, Side, Source } from './types.js';
+export { conversions, findConversion, findGripUnit, findUnit, gripUnits, units } from './units.js';
+export type { Conversion, Dimension, Unit } from './units.js';

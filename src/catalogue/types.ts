@@ -21,9 +21,14 @@ export interface Source {
   readonly note?: string;
 }
 
-/** A code of a code system, as FHIR's Coding. */
-export interface Code {
+/** A code of a code system, as FHIR's Coding; without `display` where the system's own wording was not seen. */
+export interface CodeReference {
   readonly system: string;
   readonly code: string;
+  readonly display?: string;
+}
+
+/** A code with the wording of its code system. */
+export interface Code extends CodeReference {
   readonly display: string;
 }
