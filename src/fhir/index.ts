@@ -20,3 +20,30 @@ export {
 export { parseJson, stringifyJson, type JsonFault, type JsonValue, type ParsedJson } from './json.js';
 export { readReference, type ReferenceForm } from './references.js';
 export { compileValidator, type Validator } from './validate.js';
+export { searchUrl, writeHistory, writeSearchset } from './bundle.js';
+export type { BundledVersion, HistoryPage, SearchPage } from './bundle.js';
+export { capabilityStatement } from './capability-statement.js';
+export type { Interaction, Offer, OfferedParameter, OfferedType } from './capability-statement.js';
+export { compileExtractor, WORDS_ALONE } from './extract-search-values.js';
+export type { ExtractionSettings } from './extract-search-values.js';
+export { AFTER, PAGE_SIZE, parseSearch } from './parse-search.js';
+export type { Parameter, ParsedSearch, SearchContext, SearchParsing } from './parse-search.js';
+export { findSearchParameter, RESOURCE_TYPES, searchParameters } from './search-parameters.js';
+export type { ResourceType, SearchParameter } from './search-parameters.js';
+export type {
+  DateMatch,
+  DatePrefix,
+  ReferenceMatch,
+  SearchClause,
+  SearchQuery,
+  TokenMatch,
+} from './search-query.js';
+export type {
+  DateValue,
+  QuantityValue,
+  ReferenceValue,
+  SearchValues,
+  StringValue,
+  TokenValue,
+  UriValue,
+} from './search-values.js';
