@@ -31,6 +31,12 @@ interface SiteRow {
   readonly right?: CodeReference;
 }
 
+/** A coding as it stands in any resource. */
+interface CodingLike {
+  readonly system?: string | undefined;
+  readonly code?: string | undefined;
+}
+
 function snomed(code: string, display?: string): CodeReference {
   return { system: SYSTEMS.snomed, code, ...(display !== undefined && { display }) };
 }
@@ -350,9 +356,7 @@ export function lateralityCode(side: Side | 'midline' | 'both'): Code {
 
 /** The side that a concept names by the code of left or right. */
 export function sideOfConcept(
-  concept:
-    | { readonly coding?: readonly { readonly system?: string; readonly code?: string }[] | undefined }
-    | undefined,
+  concept: { readonly coding?: readonly CodingLike[] | undefined } | undefined,
 ): Side | undefined {
   const names = (side: Side): boolean =>
     concept?.coding?.some(
@@ -410,9 +414,7 @@ export function findBodySite(system: string, code: string): NamedSite | undefine
 }
 
 /** The most exact site that the codings of a body site name: our own code before a standard one, which may be wider. */
-export function siteOfCodings(
-  codings: readonly { readonly system?: string; readonly code?: string }[],
-): NamedSite | undefined {
+export function siteOfCodings(codings: readonly CodingLike[]): NamedSite | undefined {
   const found = codings.map(({ system = '', code = '' }) => ({ system, site: findBodySite(system, code) }));
   const own = found.find(({ system, site }) => system === SYSTEMS.joint && site)?.site;
   const standard = found.find(({ system, site }) => system !== SYSTEMS.joint && site)?.site;

@@ -10,6 +10,7 @@ export interface Detail {
 }
 
 const rows = {
+  'exam-type': { display: 'Type of exam', holds: 'coded', definition: 'What kind of exam was done.' },
   position: { display: 'Position', holds: 'coded', definition: 'How the patient lay, sat or stood.' },
   precaution: { display: 'Precaution', holds: 'coded', definition: 'An order that forbids or limits tests.' },
   confirmed: { display: 'Confirmed', holds: 'text', definition: 'A check that the examiner confirmed.' },
@@ -56,7 +57,7 @@ const rows = {
     holds: 'yes-no',
     definition: 'Whether this is the dominant hand.',
   },
-  level: { display: 'Level', holds: 'coded', definition: 'Where on the limb.' },
+  level: { display: 'Level', holds: 'text', definition: 'Where on the limb.' },
   aspect: { display: 'Aspect', holds: 'coded', definition: 'Look, feel, range or strength.' },
   joint: {
     display: 'Joint',

@@ -61,7 +61,7 @@ export type {
 } from './misnomers.js';
 export { movementOfTarget, readMovementWord } from './movement-words.js';
 export type { WordAnswer } from './movement-words.js';
-export { findMovement, movements, movementsOf } from './movements.js';
+export { expectedMovements, findMovement, movements, movementsOf } from './movements.js';
 export type { Movement, MovementLimits, MovementMeasure, SideRule } from './movements.js';
 export { findNeurovascularElement, findNeurovascularWord, neurovascularElements } from './neurovascular.js';
 export type { NeurovascularElementRow, NeurovascularWord } from './neurovascular.js';

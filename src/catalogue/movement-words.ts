@@ -136,9 +136,17 @@ function seenThing(jointId: string, said: string): WordAnswer | undefined {
   return { kind: 'rehome', target, word, why: 'it is seen or felt, and is no movement' };
 }
 
-/** A movement's id, or "movement of the joint", that belongs to another joint. */
+/** A movement's id, or "movement of the joint", that belongs to another joint; asked about when that joint asks. */
 function otherJointsMovement(jointId: string, word: string): WordAnswer | undefined {
-  const movement = findMovement(word.trim()) ?? movementOfNamedJoint(word);
+  const there = wordOfNamedJoint(word);
+  if (there?.answer.kind === 'ask') {
+    const choices = there.answer.choices.map((choice) =>
+      choice.includes(' of the ') ? choice : `${choice} of the ${nameOf(there.joint)}`,
+    );
+    return { ...there.answer, choices };
+  }
+  const named = there?.answer.kind === 'movement' ? there.answer.movement : undefined;
+  const movement = findMovement(word.trim()) ?? named;
   if (!movement || movement.joint === jointId) return undefined;
   return {
     kind: 'rehome',
@@ -148,12 +156,13 @@ function otherJointsMovement(jointId: string, word: string): WordAnswer | undefi
   };
 }
 
-function movementOfNamedJoint(word: string): Movement | undefined {
+function wordOfNamedJoint(
+  word: string,
+): { readonly joint: JointId; readonly answer: WordAnswer } | undefined {
   const [, said, of] = /^(.+) of the (.+)$/.exec(foldWord(word)) ?? [];
   const joint = of === undefined ? undefined : findJoint(of);
-  if (!joint || said === undefined) return undefined;
-  const answer = ownMovement(joint.id, said);
-  return answer?.kind === 'movement' ? answer.movement : undefined;
+  if (!joint || said === undefined || said.includes(' of the ')) return undefined;
+  return { joint: joint.id, answer: readMovementWord(joint.id, said) };
 }
 
 function nameOf(id: JointId): string {

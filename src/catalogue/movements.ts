@@ -774,3 +774,10 @@ export function findMovement(id: string): Movement | undefined {
 export function movementsOf(joint: string): readonly Movement[] {
   return movements.filter((movement) => movement.joint === joint);
 }
+
+/** The movements that "within expected limits" says of a joint: those with a range, or those that are graded. */
+export function expectedMovements(joint: string, aspect: 'range' | 'strength'): readonly Movement[] {
+  return movementsOf(joint).filter(
+    ({ measure, strengthTestable }) => measure !== 'force' && (aspect === 'range' || strengthTestable),
+  );
+}
