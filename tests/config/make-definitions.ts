@@ -26,6 +26,9 @@ import type {
 /** The resource types in use. A further type is one more name here; the datatypes it reaches follow by themselves. */
 const RESOURCE_TYPES = ['Observation', 'Patient', 'Encounter', 'Location', 'Practitioner', 'Provenance'];
 
+/** Types that no resource has itself. */
+const ABSTRACT: ReadonlySet<string> = new Set(['Resource', 'DomainResource']);
+
 const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
 const FHIR_TYPE = `${STRUCTURES}structuredefinition-fhir-type`;
 
@@ -63,7 +66,9 @@ export function makeDefinitions(library: Library): Definitions {
   return {
     types: sorted,
     valueSets: [...new Set(bindings)].sort().flatMap((url) => valueSetOf(library, url)),
-    resourceTypes: codesOf(library, 'http://hl7.org/fhir/resource-types'),
+    resourceTypes: codesOf(library, 'http://hl7.org/fhir/resource-types').filter(
+      (name) => !ABSTRACT.has(name),
+    ),
   };
 }
 

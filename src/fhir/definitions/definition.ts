@@ -3,7 +3,7 @@ export interface Definitions {
   readonly types: readonly TypeDefinition[];
   /** The enumerable value sets of required bindings. A bound set that is not here has no list (mime types, currencies). */
   readonly valueSets: readonly ValueSetCodes[];
-  /** Names of all resource types of the version, whether defined here or not. */
+  /** Names of the version's resource types that are not abstract, whether defined here or not. */
   readonly resourceTypes: readonly string[];
 }
 

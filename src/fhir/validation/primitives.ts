@@ -16,14 +16,15 @@ const MAX_STRING = 1024 * 1024;
 /** R4 datatypes, integer: "a signed integer in the range -2,147,483,648..2,147,483,647". */
 const MAX_INTEGER = 2_147_483_647;
 
-const INTEGER = /^(?:0|-?[1-9]\d*)$/;
+const INTEGER = /^-?(?:0|[1-9]\d*)$/;
+const NATURAL = /^(?:0|[1-9]\d*)$/;
 const BASE64 = /^[A-Za-z0-9+/]*={0,2}$/;
 
 /** The published pattern `[ \r\n\t\S]+` would refuse no-break and ideographic spaces; what is meant is "not blank". */
 const isText = (text: string): boolean => text.length <= MAX_STRING && /\S/.test(text);
 
 const isWholeIn = (text: string, min: number, max: number): boolean =>
-  INTEGER.test(text) && Number(text) >= min && Number(text) <= max;
+  (min < 0 ? INTEGER : NATURAL).test(text) && Number(text) >= min && Number(text) <= max;
 
 /** R4 datatypes, decimal; one that a double cannot hold at all (1e999, 1e-999) is refused. */
 function isDecimal(text: string): boolean {
