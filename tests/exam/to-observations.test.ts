@@ -1,0 +1,50 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { fromObservations } from '../../src/exam/from-observations.js';
+import { toObservations, type ResourceContext } from '../../src/exam/to-observations.js';
+import { compileValidator, parseJson, r4Definitions, stringifyJson } from '../../src/fhir/index.js';
+import type { ExamObservation } from '../../src/exam/component.js';
+import { arbitraryExam } from './arbitrary-exam.js';
+
+/** A context whose ids count up. */
+export function countingContext(more: Partial<ResourceContext> = {}): ResourceContext {
+  let last = 0;
+  return {
+    patientId: 'p1',
+    practitionerId: () => undefined,
+    newId: () => `o${(last += 1)}`,
+    ...more,
+  };
+}
+
+/** What a reader gets: written as JSON and read again. */
+function throughJson(resources: readonly ExamObservation[]): readonly ExamObservation[] {
+  return resources.map((resource) => {
+    const parsed = parseJson(stringifyJson(resource) ?? '');
+    if (!('value' in parsed)) throw new Error('not JSON');
+    return parsed.value as unknown as ExamObservation;
+  });
+}
+
+test('an exam is the same exam after its Observations were written as JSON and read', () => {
+  fc.assert(
+    fc.property(arbitraryExam, (exam) => {
+      const [panel, ...members] = throughJson(toObservations(exam, countingContext()));
+      expect(panel && fromObservations(panel, members)).toEqual(exam);
+    }),
+    { numRuns: 300 },
+  );
+});
+
+// FHIR R4 4.0.1 StructureDefinition Observation, by the validator made of the published tables.
+test('each Observation of an exam is valid base FHIR R4', () => {
+  const validate = compileValidator(r4Definitions);
+  fc.assert(
+    fc.property(arbitraryExam, (exam) => {
+      for (const resource of throughJson(toObservations(exam, countingContext({ testData: true })))) {
+        expect(validate(resource).filter(({ severity }) => severity === 'error')).toEqual([]);
+      }
+    }),
+    { numRuns: 100 },
+  );
+});
