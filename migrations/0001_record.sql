@@ -27,8 +27,8 @@ create table resource (
   date_low bigint not null,
   date_high bigint,
   version int not null check (version > 0),
-  patient int references token,
-  concept int references concept,
+  patient int,
+  concept int,
   -- 0: JSON text; 1: raw DEFLATE with the first preset dictionary.
   encoding smallint not null,
   operation text collate "C" not null check (operation in ('create', 'update', 'delete')),
@@ -66,6 +66,8 @@ end
 $$;
 create trigger history_stays before update or delete or truncate on resource_history
   for each statement execute function refuse_change();
+create trigger token_stays before update or delete or truncate on token
+  for each statement execute function refuse_change();
 create trigger resource_stays before delete or truncate on resource
   for each statement execute function refuse_change();
 
@@ -88,19 +90,21 @@ begin
 end
 $$;
 
--- Search values of present versions that are no tokens. parameter: token of kind 'present'.
+-- Search values of present versions that are no tokens. parameter: token of kind 'present'. Numbers of tokens and keys
+-- of resources stand here without foreign keys: those rows are never removed, and a check of each would make all
+-- writers lock the same few rows of the dictionary.
 create table search_date (
-  key bigint not null references resource,
+  key bigint not null,
   low bigint not null,
   high bigint not null,
-  parameter int not null references token
+  parameter int not null
 );
 create index search_date_by_key on search_date (key);
 create index search_date_by_low on search_date (parameter, low, key);
 
 create table search_string (
-  key bigint not null references resource,
-  parameter int not null references token,
+  key bigint not null,
+  parameter int not null,
   folded text collate "C" not null,
   exact text collate "C" not null
 );
@@ -108,19 +112,19 @@ create index search_string_by_key on search_string (key);
 create index search_string_by_start on search_string (parameter, left(folded, 100), key);
 
 create table search_quantity (
-  key bigint not null references resource,
+  key bigint not null,
   value double precision not null,
-  parameter int not null references token,
+  parameter int not null,
   -- Token of the unit's system and code, or of the printed unit; null for a bare number.
-  unit int references token,
+  unit int,
   comparator text collate "C"
 );
 create index search_quantity_by_key on search_quantity (key);
 create index search_quantity_by_value on search_quantity (parameter, unit, value, key);
 
 create table search_uri (
-  key bigint not null references resource,
-  parameter int not null references token,
+  key bigint not null,
+  parameter int not null,
   uri text collate "C" not null
 );
 create index search_uri_by_key on search_uri (key);

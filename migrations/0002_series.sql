@@ -20,10 +20,10 @@ create table series (
 
 create table point (
   effective bigint not null,
-  key bigint not null references resource,
+  key bigint not null,
   value double precision not null,
-  patient int not null references token,
-  series int not null references series,
+  patient int not null,
+  series int not null,
   component smallint not null,
   as_expected boolean not null,
   status text collate "C" not null,

@@ -2,7 +2,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import type { CompiledQuery, Compilable } from 'kysely';
 import { DummyDriver, Kysely, PostgresAdapter, PostgresIntrospector, PostgresQueryCompiler } from 'kysely';
 import pg from 'pg';
-import type { SearchValues } from '../fhir/search-values.js';
+import type { SearchValues } from '../fhir/index.js';
 import { Dictionary } from './dictionary.js';
 import type { Point } from './series.js';
 import type { Tables } from './tables.js';
@@ -174,6 +174,11 @@ async function attemptTransaction<Result>(
   } finally {
     client.release(broken);
   }
+}
+
+/** Ends the connections, each after its statement in flight. */
+export async function closeDatabase(db: Database): Promise<void> {
+  await db.close();
 }
 
 /** Whether the database answers. */

@@ -1,7 +1,19 @@
-export { isReady, isUnavailable, openDatabase, transact } from './database.js';
+export { closeDatabase, isReady, isUnavailable, openDatabase, transact } from './database.js';
 export type { Connection, Database, DatabaseOptions, Extractors, Transaction } from './database.js';
 export { startEmbeddedServer } from './embedded-server.js';
 export type { EmbeddedServer, EmbeddedServerOptions } from './embedded-server.js';
 export { EmbeddedServerFault } from './server-place.js';
 export { migrate, MigrationFault } from './migrate.js';
+export { StoreRefusal } from './refusal.js';
+export type { RefusalCode } from './refusal.js';
+export {
+  newId,
+  readChanges,
+  readHistory,
+  readResource,
+  readResources,
+  readVersion,
+  writeResources,
+} from './resources.js';
+export type { Change, ResourceContent, ResourceWrite, StoredVersion, WrittenVersion } from './resources.js';
 export type { Point, SeriesKey } from './series.js';

@@ -3,7 +3,6 @@ import { readFile, readdir } from 'node:fs/promises';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type pg from 'pg';
-import type { Database } from './database.js';
 
 /** A database that cannot be migrated; its message is one line for the person at the terminal. */
 export class MigrationFault extends Error {
@@ -30,9 +29,9 @@ const OLDEST_SERVER = 150_000;
  * Brings the schema up to date: each step that is missing, in order, in a transaction of its own. Forward only; a
  * step that was applied and has changed since is refused. Run twice, or from two processes at once, it does no harm.
  */
-export async function migrate(db: Database): Promise<{ readonly applied: readonly string[] }> {
+export async function migrate(pool: pg.Pool): Promise<{ readonly applied: readonly string[] }> {
   const migrations = await readMigrations();
-  const client = await db.pool.connect();
+  const client = await pool.connect();
   try {
     await checkServer(client);
     await client.query('set statement_timeout = 0');

@@ -123,7 +123,7 @@ async function makeTemplate(admin: string): Promise<string> {
   const name = `${TEMPLATE_PREFIX}${process.pid}_${Date.now()}`;
   await runAsAdmin(admin, `create database ${name} template template0 encoding 'UTF8'`);
   const db = openDatabase({ connectionString: databaseOn(admin, name), extractors: noExtractors, max: 1 });
-  await migrate(db);
+  await migrate(db.pool);
   await db.close();
   return name;
 }
