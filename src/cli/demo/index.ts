@@ -1,0 +1,3 @@
+export { demoActs, type DemoAct } from './documents.js';
+export { loadDemo, reportLines, type DemoReport } from './load.js';
+export { DEMO_TIME_ZONE } from './shifts.js';
