@@ -1,3 +1,10 @@
+import { CANONICAL } from './canonical.js';
+
+/** Free words beside a component, which R4 gives no note of its own. */
+export const DETAIL_NOTE_URL = `${CANONICAL}/StructureDefinition/detail-note`;
+/** Side or direction of a component where the Observation as a whole has another or none. */
+export const DETAIL_SIDE_URL = `${CANONICAL}/StructureDefinition/detail-side`;
+
 /**
  * What an Observation of an exam says in its components beside its value: our own CodeSystem `msk-detail`. The
  * `holds` of a row is the type of the component's value.

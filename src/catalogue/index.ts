@@ -20,7 +20,7 @@ export {
   positions,
 } from './circumstances.js';
 export type { BodyDevice, NotAssessedReason, Position } from './circumstances.js';
-export { detailDisplay, details } from './details.js';
+export { DETAIL_NOTE_URL, DETAIL_SIDE_URL, detailDisplay, details } from './details.js';
 export type { Detail, DetailCode } from './details.js';
 export { examTypes, findExamType } from './exam-types.js';
 export type { ExamTypeId, ExamTypeRow } from './exam-types.js';
@@ -32,6 +32,8 @@ export { findGripDevice, findGripRule, gripDevices, gripLimits, gripRules } from
 export type { GripDevice, GripRule, GripRuleId } from './grip.js';
 export { findJoint, joints } from './joints.js';
 export type { Joint, JointId, Region } from './joints.js';
+export { LATERALITY_URL, sideOfExtension, sidesOf } from './laterality.js';
+export type { SidedObservation } from './laterality.js';
 export {
   expectedItems,
   findLookFeelItem,
@@ -104,8 +106,20 @@ export {
 export type { RangeMethod, RangeMode, RangeModeRow } from './range.js';
 export { findScreen, findScreenResult, screenResults, screens } from './screens.js';
 export type { Screen, ScreenResult } from './screens.js';
+export { seriesDigit, seriesItem } from './series-words.js';
 export { findStrengthGrade, strengthGradeCode, strengthGrades } from './strength.js';
 export type { StrengthGrade } from './strength.js';
 export type { Aspect, Code, CodeReference, HowKnown, Side, Source } from './types.js';
 export { conversions, findConversion, findGripUnit, findUnit, gripUnits, units } from './units.js';
 export type { Conversion, Dimension, Unit } from './units.js';
+export { readFigures } from './figures.js';
+export type { Figure, FigureGroup } from './figures.js';
+export { gripCutoffs, gripNorms, gripTables } from './grip-figures.js';
+export type { GripCutoff, GripNorm, GripTable } from './grip-figures.js';
+export { rangeOfMotionFigures, rangeTables, referenceRange } from './range-figures.js';
+export type { RangeFigure, RangeTable, ReferenceRange } from './range-figures.js';
+export { readRedFlags, redFlags, stopRules } from './red-flags.js';
+export type { RedFlag, RedFlagSign, StopRule } from './red-flags.js';
+export { findSource, sources } from './sources.js';
+export { thresholds } from './thresholds.js';
+export type { Threshold } from './thresholds.js';
