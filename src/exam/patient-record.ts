@@ -46,7 +46,8 @@ export interface SeriesTail {
   readonly method?: string;
   readonly level?: string;
   readonly digit?: string;
-  /** UCUM code. */
+  readonly digitJoint?: string;
+  /** UCUM code; `1` for a grade. */
   readonly unit: string;
   /** Withdrawn points may be among them: their `status` leaves them out. */
   readonly points: readonly SeriesPoint[];
