@@ -121,6 +121,7 @@ class JsonReader {
         return this.#readWord('false', false);
       case 'n':
         return this.#readWord('null', null);
+      case undefined:
       default:
         return this.#readNumber();
     }

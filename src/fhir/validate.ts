@@ -16,7 +16,7 @@ export type Validator = (resource: unknown, type?: string) => readonly FhirIssue
 export function compileValidator(definitions: Definitions): Validator {
   const structures = new Structures(definitions);
   return (resource, type) => {
-    const walk = new Walk();
+    const walk = new Walk(isJsonObject(resource) ? resource : {});
     checkRoot(structures, resource, type, walk);
     return walk.issues;
   };
@@ -41,7 +41,6 @@ function checkRoot(
     return;
   }
   walk.enter(type);
-  walk.container = resource;
   if (expected !== undefined && type !== expected) {
     const diagnostics = `A resource of type ${type} stands where a ${expected} is expected.`;
     walk.report({ code: 'invalid', rule: 'resource-type', diagnostics, found: type, allowed: expected });

@@ -1,6 +1,5 @@
-import { isLosslessNumber } from 'lossless-json';
 import { dateRange } from '../instants.js';
-import { isJsonObject, type JsonObject, type Walk } from './walk.js';
+import { isJsonObject, type JsonObject, objectsIn, type Walk } from './walk.js';
 
 /** Checks one element that has the right shape, and reports what it breaks. */
 export type Invariant = (element: JsonObject, walk: Walk) => void;
@@ -79,10 +78,10 @@ function obs6(observation: JsonObject, walk: Walk): void {
 /** obs-7: if Observation.code is the same as an Observation.component.code, the value of that code shall not be here. */
 function obs7(observation: JsonObject, walk: Walk): void {
   if (observation['component'] === undefined || !hasChoice(observation, 'value')) return;
-  const codings = codingsOf(observation);
-  const isRepeated = objectsOf(observation['component'])
+  const own = new Set(codingsOf(observation).map(codingKey));
+  const isRepeated = objectsIn(observation['component'])
     .flatMap(codingsOf)
-    .some((coding) => codings.some((own) => isSame(own, coding)));
+    .some((coding) => own.has(codingKey(coding)));
   if (isRepeated) {
     broken(
       walk,
@@ -94,19 +93,16 @@ function obs7(observation: JsonObject, walk: Walk): void {
 
 /** dom-2: a contained resource shall not contain nested resources. */
 function dom2(resource: JsonObject, walk: Walk): void {
-  if (!objectsOf(resource['contained']).some((contained) => has(contained, 'contained'))) return;
+  if (!objectsIn(resource['contained']).some((contained) => has(contained, 'contained'))) return;
   broken(walk, 'dom-2', 'A contained resource must not contain resources itself.');
 }
 
 /** dom-3: a contained resource shall be referred to from elsewhere in the resource, or refer to its container. */
 function dom3(resource: JsonObject, walk: Walk): void {
   if (resource['contained'] === undefined) return;
-  const { contained, ...rest } = resource;
-  const resources = objectsOf(contained);
-  for (const [index, each] of resources.entries()) {
-    const own = textsOf(each);
-    const others = [rest, ...resources.filter((other) => other !== each)].flatMap(textsOf);
-    if (own.includes('#') || others.includes(`#${String(each['id'])}`)) continue;
+  const texts = textsIn(resource);
+  for (const [index, contained] of objectsIn(resource['contained']).entries()) {
+    if (texts.has(`#${String(contained['id'])}`) || textsIn(contained).has('#')) continue;
     const which = `contained[${String(index)}]`;
     broken(
       walk,
@@ -146,29 +142,27 @@ function hasChoice(element: JsonObject, name: string): boolean {
   return false;
 }
 
-const objectsOf = (value: unknown): readonly JsonObject[] =>
-  Array.isArray(value) ? (value as readonly unknown[]).filter(isJsonObject) : [];
-
 const metasOfContained = (resource: JsonObject): readonly JsonObject[] =>
-  objectsOf(resource['contained']).flatMap(({ meta }) => (isJsonObject(meta) ? [meta] : []));
+  objectsIn(resource['contained']).flatMap(({ meta }) => (isJsonObject(meta) ? [meta] : []));
 
 /** The codings of the element's `code`. */
 const codingsOf = ({ code }: JsonObject): readonly JsonObject[] =>
-  isJsonObject(code) ? objectsOf(code['coding']) : [];
+  isJsonObject(code) ? objectsIn(code['coding']) : [];
 
-/** Every text in a JSON value. Loops are cut where the walk would have cut them. */
-function textsOf(value: unknown, depth = 0): readonly string[] {
-  if (typeof value === 'string') return [value];
-  if (typeof value !== 'object' || value === null || depth > MAX_DEPTH) return [];
-  return Object.values(value).flatMap((each) => textsOf(each, depth + 1));
+/** Every text in a JSON value; each object is looked at once. */
+function textsIn(value: unknown): ReadonlySet<unknown> {
+  const found = new Set<unknown>();
+  const waiting = [value];
+  while (waiting.length > 0) {
+    const next = waiting.pop();
+    if (found.has(next)) continue;
+    found.add(next);
+    if (typeof next !== 'object' || next === null) continue;
+    for (const each of Object.values(next)) waiting.push(each);
+  }
+  return found;
 }
 
-const MAX_DEPTH = 200;
-
-/** FHIRPath equality of two codings: the same members with the same values. */
-function isSame(a: unknown, b: unknown): boolean {
-  if (isLosslessNumber(a) || isLosslessNumber(b)) return String(a) === String(b);
-  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return a === b;
-  const [left, right] = [Object.entries(a), Object.entries(b)];
-  return left.length === right.length && left.every(([key, value]) => isSame(value, (b as JsonObject)[key]));
-}
+/** What makes two codings equal; their ids and extensions aside. */
+const codingKey = ({ system, version, code, display, userSelected }: JsonObject): string =>
+  [system, version, code, display, userSelected].map(String).join('\n');

@@ -58,7 +58,7 @@ const text: PrimitiveRule = {
 };
 const uri = matching(/^\S+$/, 'a URI without spaces');
 
-/** R4 datatypes, "Primitive Types", by name. */
+/** R4 datatypes, "Primitive Types", by name; Element.id: "any string value that does not contain spaces". */
 const RULES: ReadonlyMap<string, PrimitiveRule> = new Map<string, PrimitiveRule>([
   ['boolean', { json: 'boolean', accepts: () => true, form: 'true or false' }],
   ['integer', wholeNumber(-MAX_INTEGER - 1, MAX_INTEGER)],
@@ -70,6 +70,7 @@ const RULES: ReadonlyMap<string, PrimitiveRule> = new Map<string, PrimitiveRule>
   ['xhtml', text],
   ['code', matching(/^\S+(?: \S+)*$/, 'a code: no space at its ends, no two spaces together')],
   ['id', matching(/^[A-Za-z0-9\-.]{1,64}$/, 'an id: 1 to 64 letters, digits, "-" and "."')],
+  ['Element.id', matching(/^\S+$/, 'an id without spaces')],
   ['uri', uri],
   ['url', uri],
   ['canonical', uri],
@@ -95,10 +96,13 @@ const RULES: ReadonlyMap<string, PrimitiveRule> = new Map<string, PrimitiveRule>
   ['time', { json: 'string', accepts: isTime, form: 'a time of day: hh:mm:ss' }],
 ]);
 
-/** The rule of the primitive type of this name. Throws when the definitions name one that R4 does not have. */
-export function primitiveRule(name: string): PrimitiveRule {
-  const rule = RULES.get(name);
-  if (rule === undefined) throw new Error(`no rule for the primitive type ${name}`);
+/**
+ * The rule of a primitive type, or the closer one that R4 has for the element (`Element.id`). Throws when the definitions
+ * name a type that R4 does not have.
+ */
+export function primitiveRule(type: string, element: string): PrimitiveRule {
+  const rule = RULES.get(element) ?? RULES.get(type);
+  if (rule === undefined) throw new Error(`no rule for the primitive type ${type}`);
   return rule;
 }
 

@@ -1,5 +1,5 @@
 import { readReference } from '../references.js';
-import { isJsonObject, type JsonObject, type Walk } from './walk.js';
+import type { JsonObject, Walk } from './walk.js';
 
 const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
 
@@ -34,7 +34,7 @@ function targetOf(text: unknown, resourceTypes: ReadonlySet<string>, walk: Walk)
   if (form === undefined) return reportForm(text, walk);
   switch (form.kind) {
     case 'contained':
-      return containedTarget(form.id, walk);
+      return containedTarget(form.id, resourceTypes, walk);
     case 'absolute':
       return resourceTypes.has(form.type) ? { type: form.type } : 'untold';
     case 'local':
@@ -45,22 +45,15 @@ function targetOf(text: unknown, resourceTypes: ReadonlySet<string>, walk: Walk)
   }
 }
 
-function containedTarget(id: string, walk: Walk): Target {
-  const { container } = walk;
-  const contained = Array.isArray(container['contained'])
-    ? (container['contained'] as readonly unknown[])
-    : [];
-  const resources = contained.filter(isJsonObject);
-  const target = id === '' ? container : resources.find((resource) => resource['id'] === id);
-  if (target !== undefined) {
-    return typeof target['resourceType'] === 'string' ? { type: target['resourceType'] } : 'untold';
-  }
+function containedTarget(id: string, resourceTypes: ReadonlySet<string>, walk: Walk): Target {
+  const type = walk.findContained(id)?.['resourceType'];
+  if (typeof type === 'string') return resourceTypes.has(type) ? { type } : 'untold';
+  if (walk.findContained(id) !== undefined) return 'untold';
   walk.reportAt('reference', {
     code: 'invariant',
     rule: 'ref-1',
     diagnostics: `"#${id}" points into this resource, which contains no resource with that id.`,
     found: `#${id}`,
-    allowed: resources.map((resource) => `#${String(resource['id'])}`),
   });
   return 'faulty';
 }

@@ -148,7 +148,10 @@ export class Structures {
   ): readonly string[] {
     const { name, jsonName } = named;
     const repeats = row.max !== 1;
-    const primitive = this.#types.get(type)?.kind === 'primitive-type' ? primitiveRule(type) : undefined;
+    const primitive =
+      this.#types.get(type)?.kind === 'primitive-type'
+        ? primitiveRule(type, `${owner}.${row.path}`)
+        : undefined;
     if (primitive === undefined) {
       const check = this.#complexCheck(owner, row, type);
       shape.members.set(jsonName, { ...named, check: repeats ? items(name, check) : single(name, check) });

@@ -1,5 +1,5 @@
-import { type FhirIssue, pathStep } from '../issue.js';
 import { isLosslessNumber } from 'lossless-json';
+import { type FhirIssue, pathStep } from '../issue.js';
 
 export type JsonObject = Readonly<Record<string, unknown>>;
 
@@ -18,8 +18,15 @@ export function isJsonObject(value: unknown): value is JsonObject {
   return typeof value === 'object' && value !== null && !Array.isArray(value) && !isLosslessNumber(value);
 }
 
+/** The JSON objects in an array; none when the value is no array. */
+export function objectsIn(value: unknown): readonly JsonObject[] {
+  return Array.isArray(value) ? (value as readonly unknown[]).filter(isJsonObject) : [];
+}
+
 /** Deeper than any parsed text goes, so that an object that holds itself ends too. */
 const MAX_STEPS = 400;
+/** A resource with this many faults is garbage; more would only lengthen the answer. */
+const MAX_ISSUES = 1000;
 
 /**
  * One way through a resource: where the checks are, what they found, and the resource that contains what is looked at.
@@ -27,14 +34,22 @@ const MAX_STEPS = 400;
  */
 export class Walk {
   readonly issues: FhirIssue[] = [];
-  /** The resource whose `contained` a reference of `#id` looks into. */
-  container: JsonObject = {};
+  readonly #container: JsonObject;
   readonly #steps: (string | number)[] = [];
+  #contained: ReadonlyMap<unknown, JsonObject> | undefined;
+  #hasEnded = false;
 
-  /** Goes down to a member, or to an item of it; false when it is too deep to go on. */
+  /** `container`: the resource whose `contained` a reference of `#id` looks into. */
+  constructor(container: JsonObject) {
+    this.#container = container;
+  }
+
+  /** Goes down to a member, or to an item of it; false when the walk ends here: too deep, or too many faults. */
   enter(step: string | number): boolean {
+    if (this.#hasEnded) return false;
     if (this.#steps.length >= MAX_STEPS) {
       this.report({ code: 'too-long', rule: 'depth', diagnostics: 'Elements are nested too deeply.' });
+      this.#hasEnded = true;
       return false;
     }
     this.#steps.push(step);
@@ -46,7 +61,19 @@ export class Walk {
   }
 
   report(fault: Fault): void {
+    if (this.#hasEnded) return;
     this.issues.push({ severity: 'error', ...fault, expression: this.expression });
+    if (this.issues.length < MAX_ISSUES) return;
+    this.#hasEnded = true;
+    const diagnostics = `More than ${String(MAX_ISSUES)} faults; the rest is not told.`;
+    const expression = this.expression;
+    this.issues.push({
+      severity: 'information',
+      code: 'too-costly',
+      rule: 'too-many-faults',
+      expression,
+      diagnostics,
+    });
   }
 
   /** Reports a fault of a member of the element at hand. */
@@ -54,6 +81,13 @@ export class Walk {
     this.#steps.push(name);
     this.report(fault);
     this.#steps.pop();
+  }
+
+  /** What `#id` points to; an empty id is the container itself. */
+  findContained(id: string): JsonObject | undefined {
+    if (id === '') return this.#container;
+    this.#contained ??= new Map(objectsIn(this.#container['contained']).map((each) => [each['id'], each]));
+    return this.#contained.get(id);
   }
 
   /** The place in FHIRPath. */
