@@ -35,18 +35,19 @@ export interface Moment {
   readonly text: string;
 }
 
-/** The end of one series, in the words of the points that the store keeps (`pointsOf`). */
+/** The end of one series, in the words of the points that the store keeps; more words may tell it from others. */
 export interface SeriesTail {
-  /** The observable's item in the catalogue: `knee.flexion`, `grip`, `circumference`. */
+  /** As `seriesItem` has it: `knee.flexion`, `knee.extension-lacks`, `grip`, `knee.circumference`. */
   readonly item: string;
+  /** Kind of the observable: range, strength, grip, measure. */
   readonly measure: string;
   readonly side?: Side;
-  readonly direction?: Side;
+  readonly direction?: string;
   readonly mode?: string;
   readonly method?: string;
   readonly level?: string;
+  /** As `seriesDigit` has it: `ring`, `ring.pip`. */
   readonly digit?: string;
-  readonly digitJoint?: string;
   /** UCUM code; `1` for a grade. */
   readonly unit: string;
   /** Withdrawn points may be among them: their `status` leaves them out. */

@@ -4,6 +4,8 @@ import {
   gripObservable,
   measureObservable,
   rangeObservable,
+  seriesDigit,
+  seriesItem,
   strengthObservable,
   type Observable,
   type Side,
@@ -26,7 +28,7 @@ export type MeasuredFinding =
 /** One number of an exam as it is held against the record: the words of its series, and the finding it stands in. */
 export interface Reading {
   readonly finding: MeasuredFinding;
-  /** Item and measure of its observable, as its points have them. */
+  /** Item, measure and digit as its points have them (`seriesItem`, `seriesDigit`). */
   readonly item: string;
   readonly measure: string;
   readonly movement?: string;
@@ -34,7 +36,6 @@ export interface Reading {
   readonly side?: Side;
   readonly direction?: Side;
   readonly digit?: string;
-  readonly digitJoint?: string;
   readonly mode?: string;
   readonly method?: string;
   readonly level?: string;
@@ -86,18 +87,21 @@ export function parseMovementEntry(entry: string): { readonly movement: string; 
 
 type Moved = Pick<RangeFinding, 'movement' | 'side' | 'direction' | 'digit' | 'digitJoint'>;
 
-function moved({ movement, side, direction, digit, digitJoint }: Moved): Omit<Moved, 'movement'> & {
-  readonly movement: string;
-  readonly joint?: string;
-} {
+function moved({
+  movement,
+  side,
+  direction,
+  digit,
+  digitJoint,
+}: Moved): Pick<Reading, 'movement' | 'joint' | 'side' | 'direction' | 'digit'> {
   const joint = findMovement(movement)?.joint;
+  const whole = seriesDigit(digit, digitJoint);
   return {
     movement,
     ...(joint && { joint }),
     ...(side && { side }),
     ...(direction && { direction }),
-    ...(digit && { digit }),
-    ...(digitJoint && { digitJoint }),
+    ...(whole && { digit: whole }),
   };
 }
 
@@ -159,7 +163,7 @@ function measureReading(finding: MeasureFinding): Reading {
   const { measure, joint, side, level, method, unit, value } = finding;
   return {
     finding,
-    ...series(measureObservable(measure, side)),
+    ...series(measureObservable(measure, side), joint),
     ...(joint && { joint }),
     ...(side && { side }),
     ...(level && { level }),
@@ -187,7 +191,9 @@ export function rangeSeries(
   return { ...series(rangeObservable(movement, mode, part)), mode };
 }
 
-/** The two numbers of an extension are two series. */
-function series({ kind, item, part }: Observable): { readonly item: string; readonly measure: string } {
-  return { item: part === undefined ? item : `${item}-${part}`, measure: kind };
+function series(
+  observable: Observable,
+  joint?: string,
+): { readonly item: string; readonly measure: Observable['kind'] } {
+  return { item: seriesItem(observable, joint), measure: observable.kind };
 }

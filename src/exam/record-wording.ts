@@ -22,10 +22,9 @@ export function readingWords(reading: Reading, value = reading.value): string {
   }
 }
 
-function thing({ movement, direction, digit, digitJoint, level, finding }: Reading): string {
+function thing({ movement, direction, digit, level, finding }: Reading): string {
   const named = movement === undefined ? measureName(finding) : movementWords(movement, direction);
-  const where = [digit, digitJoint?.toUpperCase()].filter((part) => part !== undefined).join(' ');
-  return [where, named, level && `at ${level}`].filter((part) => part).join(' ');
+  return [digit?.replace('.', ' '), named, level && `at ${level}`].filter((part) => part).join(' ');
 }
 
 function measureName(finding: Reading['finding']): string {

@@ -79,16 +79,11 @@ function asItIs(unit: string, value: number): ReturnType<typeof inTrendUnit> {
   return { unit, value };
 }
 
-type SeriesWords = Pick<
-  SeriesTail,
-  'item' | 'measure' | 'direction' | 'mode' | 'level' | 'digit' | 'digitJoint' | 'unit'
->;
+type SeriesWords = Pick<SeriesTail, 'item' | 'measure' | 'direction' | 'mode' | 'level' | 'digit' | 'unit'>;
 
 function seriesKey(words: SeriesWords, side: Side | undefined): string {
-  const { item, measure, direction, mode, level, digit, digitJoint, unit } = words;
-  return [item, measure, side, direction, mode, level, digit, digitJoint, unit]
-    .map((part) => part ?? '')
-    .join('|');
+  const { item, measure, direction, mode, level, digit, unit } = words;
+  return [item, measure, side, direction, mode, level, digit, unit].map((part) => part ?? '').join('|');
 }
 
 /** Readings of the same thing on a side, at any time, oldest first. */
