@@ -11,14 +11,12 @@ export const LATERALITY_URL = 'http://hl7.org/fhir/StructureDefinition/observati
 
 interface SentConcept {
   readonly coding?:
-    | readonly { readonly system?: string | undefined; readonly code?: string | undefined }[]
-    | undefined;
+    readonly { readonly system?: string | undefined; readonly code?: string | undefined }[] | undefined;
 }
 
 interface SentSite extends SentConcept {
   readonly extension?:
-    | readonly { readonly url: string; readonly valueCodeableConcept?: SentConcept | undefined }[]
-    | undefined;
+    readonly { readonly url: string; readonly valueCodeableConcept?: SentConcept | undefined }[] | undefined;
 }
 
 /** Where an Observation may say a side: in its code, in the code of its body site and in the site's extension. */

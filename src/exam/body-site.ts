@@ -1,20 +1,15 @@
 import {
   bodySiteOf,
   findBodySite,
+  LATERALITY_URL,
   lateralityCode,
-  sideOfConcept,
+  sideOfExtension,
   SYSTEMS,
   type Code,
   type NamedSite,
   type Side,
 } from '../catalogue/index.js';
 import { conceptOf, type Concept } from './component.js';
-
-/**
- * HL7's extension for the side of a body site (FHIR Extensions Pack 5.3.0). It stands on every sited finding of a
- * paired structure beside the side's own code and the words, since readers drop extensions they do not know.
- */
-export const LATERALITY_URL = 'http://hl7.org/fhir/StructureDefinition/observation-structureLaterality';
 
 /** A site of the catalogue as a concept: a joint, a digit, a joint of a digit, a hand or a limb. */
 export function siteConcept(joint: string, side?: Side, digit?: string, digitJoint?: string): Concept {
@@ -48,8 +43,7 @@ export function namedSiteOf(site: Concept | undefined): NamedSite | undefined {
   return code === undefined ? undefined : findBodySite(SYSTEMS.joint, code);
 }
 
-/** The side that the laterality extension of a site says. */
+/** The side that a site says by its laterality extension, as each site of ours does. */
 export function sideOfSite(site: Concept | undefined): Side | undefined {
-  const laterality = site?.extension?.find(({ url }) => url === LATERALITY_URL);
-  return sideOfConcept(laterality?.valueCodeableConcept);
+  return sideOfExtension(site);
 }

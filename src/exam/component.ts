@@ -1,6 +1,7 @@
 import type { CodeableConcept, Extension, Observation, ObservationComponent, Quantity } from 'fhir/r4.js';
 import {
-  CANONICAL,
+  DETAIL_NOTE_URL,
+  DETAIL_SIDE_URL,
   detailDisplay,
   findObservable,
   lateralityCode,
@@ -18,11 +19,6 @@ import type { DecimalText } from './exam.js';
 export type ExamObservation = Lossless<Observation>;
 export type Component = Lossless<ObservationComponent>;
 export type Concept = Lossless<CodeableConcept>;
-
-/** Free words beside a component, which R4 gives no note of its own. */
-const NOTE_URL = `${CANONICAL}/StructureDefinition/detail-note`;
-/** Side or direction of a component where the Observation as a whole has another or none. */
-const SIDE_URL = `${CANONICAL}/StructureDefinition/detail-side`;
 
 /** FHIR R4 `code`: no white space at either end, single spaces inside (datatypes, code). */
 const CODE = /^[^\s]+( [^\s]+)*$/;
@@ -111,18 +107,18 @@ export function marked(
 ): Component {
   const extension: Lossless<Extension>[] = [];
   if (marks.side !== undefined)
-    extension.push({ url: SIDE_URL, valueCodeableConcept: sideConcept(marks.side) });
-  if (marks.note !== undefined) extension.push({ url: NOTE_URL, valueString: marks.note });
+    extension.push({ url: DETAIL_SIDE_URL, valueCodeableConcept: sideConcept(marks.side) });
+  if (marks.note !== undefined) extension.push({ url: DETAIL_NOTE_URL, valueString: marks.note });
   return extension.length === 0 ? component : { extension, ...component };
 }
 
 export function noteOf(component: Component): string | undefined {
-  return component.extension?.find((extension) => extension.url === NOTE_URL)?.valueString;
+  return component.extension?.find((extension) => extension.url === DETAIL_NOTE_URL)?.valueString;
 }
 
 export function markedSideOf(component: Component): Side | undefined {
   return sideOfConcept(
-    component.extension?.find((extension) => extension.url === SIDE_URL)?.valueCodeableConcept,
+    component.extension?.find((extension) => extension.url === DETAIL_SIDE_URL)?.valueCodeableConcept,
   );
 }
 

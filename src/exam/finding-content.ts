@@ -1,4 +1,4 @@
-import type { Quantity } from 'fhir/r4.js';
+import type { ObservationReferenceRange, Quantity } from 'fhir/r4.js';
 import {
   absentPartObservable,
   findBodyDevice,
@@ -28,6 +28,7 @@ import {
   qualifierOf,
   rangeModes,
   rangeObservable,
+  referenceRange,
   screenObservable,
   strengthGradeCode,
   strengthObservable,
@@ -38,7 +39,7 @@ import {
   type RangeMode,
   type Side,
 } from '../catalogue/index.js';
-import { DECIMAL, type Lossless } from '../fhir/index.js';
+import { DECIMAL, given, type Lossless } from '../fhir/index.js';
 import { jointsConcept, sideConceptOf, siteConcept } from './body-site.js';
 import {
   conceptOf,
@@ -75,7 +76,6 @@ import type {
   ScreenFinding,
   StrengthFinding,
 } from './exam.js';
-import { given } from './given.js';
 import { gripUcum, gripKgf } from './grip.js';
 
 /** What one finding says in its Observation: all but who, when and for whom. */
@@ -88,6 +88,7 @@ export interface FindingContent {
   readonly valueQuantity?: Lossless<Quantity> | undefined;
   readonly valueCodeableConcept?: Concept | undefined;
   readonly dataAbsentReason?: Concept | undefined;
+  readonly referenceRange?: readonly Lossless<ObservationReferenceRange>[] | undefined;
   readonly component?: readonly Component[] | undefined;
 }
 
@@ -138,6 +139,7 @@ function rangeContent(finding: RangeFinding): FindingContent {
     bodySite: movementSite(finding),
     method: methodConcept(finding.mode, finding.method),
     ...extentValue(finding.extent),
+    referenceRange: usualRange(finding),
     component: [...directionDetail(finding.direction), ...textDetail('limited-by', finding.limitedBy)],
   };
 }
@@ -160,6 +162,17 @@ function degreesOf(
 ): DecimalText {
   if ('degrees' in extent) return extent.degrees;
   return 'lacks' in extent ? extent.lacks : extent.hyperextends;
+}
+
+/**
+ * The value that the movement is usually compared with, in the words of the table it was read in. It is text only: a
+ * listed value is no limit of what is normal, and must not make a finding abnormal by itself.
+ */
+function usualRange({ movement, extent }: RangeFinding): FindingContent['referenceRange'] {
+  const figure = 'degrees' in extent ? referenceRange(movement) : undefined;
+  if (figure === undefined) return undefined;
+  const unit = findUnit(figure.unit)?.label ?? figure.unit;
+  return [{ text: `usually compared with ${figure.value} ${unit} (${figure.tableName})` }];
 }
 
 function strengthContent(finding: StrengthFinding): FindingContent {

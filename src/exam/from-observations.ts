@@ -1,6 +1,6 @@
 import type { Reference } from 'fhir/r4.js';
 import { SYSTEMS, type Aspect, type Observable, type RangeMode, type Side } from '../catalogue/index.js';
-import type { Lossless } from '../fhir/index.js';
+import { given, type Lossless } from '../fhir/index.js';
 import { namedSiteOf, sideOfSite } from './body-site.js';
 import {
   codeIn,
@@ -43,7 +43,6 @@ import type {
   Staff,
   StrengthFinding,
 } from './exam.js';
-import { given } from './given.js';
 import { gripUnitOf } from './grip.js';
 import { CLIENT_ID_SYSTEM, RECORDER_URL, ROLE_URL } from './to-observations.js';
 

@@ -1,8 +1,7 @@
 import type { Coding, Provenance, ProvenanceAgent, ProvenanceEntity, Reference } from 'fhir/r4.js';
-import type { Lossless } from '../fhir/index.js';
+import { given, type Lossless } from '../fhir/index.js';
 import { conceptOf, type ExamObservation } from './component.js';
 import type { InstantText, Staff } from './exam.js';
-import { given } from './given.js';
 import { clientIdentifier, metaOf, staffReference, type ResourceContext } from './to-observations.js';
 
 export type ExamProvenance = Lossless<Provenance>;

@@ -8,7 +8,7 @@ import {
   panelObservable,
   type CodeReference,
 } from '../catalogue/index.js';
-import type { Lossless } from '../fhir/index.js';
+import { given, type Lossless } from '../fhir/index.js';
 import {
   conceptOf,
   dateDetail,
@@ -22,7 +22,6 @@ import {
 } from './component.js';
 import type { Exam, Finding, Identifier, InstantText, Precaution, Staff } from './exam.js';
 import { contentOf } from './finding-content.js';
-import { given } from './given.js';
 
 /** System of the sender's own id of an exam document, on the panel. */
 export const CLIENT_ID_SYSTEM = `${CANONICAL}/NamingSystem/exam-client-id`;

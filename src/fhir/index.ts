@@ -1,5 +1,6 @@
 export { r4Definitions, type Definitions } from './definitions/index.js';
 export { DECIMAL, decimal, type Lossless } from './decimal.js';
+export { given, type Given } from './given.js';
 export {
   dateRange,
   isDate,

@@ -1,0 +1,2 @@
+export { pointsOf } from './point.js';
+export type { Point, SeriesWords } from './point.js';
