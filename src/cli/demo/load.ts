@@ -24,9 +24,17 @@ export interface DemoReport {
 export interface Refusal {
   readonly label: string;
   readonly at: string;
-  readonly faults: readonly { readonly code: string; readonly sentence: string }[];
+  readonly faults: readonly AnsweredIssue[];
 }
 
+/** An issue of an answer: `error` refuses, `confirm` asks. */
+export interface AnsweredIssue {
+  readonly severity: string;
+  readonly code: string;
+  readonly sentence: string;
+}
+
+/** An answer that is not the expected one. */
 export interface Difference {
   readonly label: string;
   readonly expected: string;
@@ -60,7 +68,10 @@ export function reportLines(report: DemoReport): readonly string[] {
       `in ${report.seconds.toFixed(1)} s; ${report.repeats} sent twice and kept once.`,
     `${report.refusals.length} refused or asked about, as expected:`,
     ...report.refusals.flatMap(({ label, faults }) =>
-      faults.map(({ code, sentence }) => `  ${label}: ${code} ${sentence}`),
+      faults.map(
+        (fault) =>
+          `  ${label}: ${fault.severity === 'error' ? 'refused' : 'asked'}, ${fault.code} ${fault.sentence}`,
+      ),
     ),
     ...(report.differences.length === 0
       ? ['Every answer was the expected one.']
@@ -101,7 +112,7 @@ interface Answer {
   readonly status: number;
   readonly id: string | undefined;
   readonly observations: number;
-  readonly issues: readonly { readonly severity: string; readonly code: string; readonly sentence: string }[];
+  readonly issues: readonly AnsweredIssue[];
 }
 
 /** One run of the load: what was sent so far and what came of it. */
