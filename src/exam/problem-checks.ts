@@ -1,4 +1,4 @@
-import { findLookFeelItem, findMovement, referenceRange } from '../catalogue/index.js';
+import { findLookFeelItem, findMovement } from '../catalogue/index.js';
 import type { AsExpectedFinding, Finding } from './exam.js';
 import { jointName } from './finding-name.js';
 import type { Issue } from './issue.js';
@@ -9,7 +9,16 @@ import { amount, movementWords, sentence } from './record-wording.js';
 import { ruleIssue } from './rules.js';
 import { inForce } from './standing.js';
 import { isUnexplainedRise } from './value-checks.js';
-import { exceeds, isRecent, placeOf, rangeError, readingsBefore, whenWords, type Visit } from './visit.js';
+import {
+  exceeds,
+  isClearlyLimited,
+  isRecent,
+  placeOf,
+  rangeError,
+  readingsBefore,
+  whenWords,
+  type Visit,
+} from './visit.js';
 
 /**
  * CM-04: "within expected limits" over a joint with an open abnormal finding, a known weak grade or a range known to be
@@ -67,10 +76,9 @@ function weakGrades(visit: Visit, finding: AsExpectedFinding): readonly string[]
 function limitedRanges(visit: Visit, finding: AsExpectedFinding): readonly string[] {
   return finding.range.flatMap((entry) => {
     const { movement, direction } = parseMovementEntry(entry);
-    const usual = referenceRange(movement);
     const series = { ...rangeSeries(movement, 'active'), ...(direction && { direction }), unit: 'deg' };
-    const last = usual && readingsBefore(visit, series, finding.side).at(-1);
-    if (!last || !isRecent(visit, last) || last.value >= visit.rules.limitedShare * usual.value) return [];
+    const last = readingsBefore(visit, series, finding.side).at(-1);
+    if (!last || !isRecent(visit, last) || !isClearlyLimited(visit.rules, movement, last)) return [];
     return [`${movementWords(movement, direction)} ${last.value} deg (${whenWords(visit, last.at)})`];
   });
 }

@@ -1,4 +1,4 @@
-import { findLookFeelItem, referenceRange } from '../catalogue/index.js';
+import { findLookFeelItem } from '../catalogue/index.js';
 import type { Finding } from './exam.js';
 import { itemName, jointName } from './finding-name.js';
 import type { Issue } from './issue.js';
@@ -11,6 +11,7 @@ import { inForce } from './standing.js';
 import {
   exceeds,
   groupBy,
+  isClearlyLimited,
   isRecent,
   otherSide,
   placeOf,
@@ -97,12 +98,12 @@ function isKnownOrRunning(visit: Visit, reading: Reading, others: readonly Past[
   return [reading, others.at(-1)].every((one) => one !== undefined && isImpaired(visit, reading, one.value));
 }
 
-function isImpaired({ rules }: Visit, { finding, movement, method }: Reading, value: number): boolean {
+function isImpaired({ rules }: Visit, { finding, movement, digit, method }: Reading, value: number): boolean {
   if (finding.kind === 'strength') return value <= rules.weakGrade;
   if (finding.kind !== 'range') return false;
   if ('lacks' in finding.extent) return exceeds(value, rangeError(rules, method, method));
-  const usual = 'degrees' in finding.extent && movement !== undefined && referenceRange(movement);
-  return usual ? value < rules.limitedShare * usual.value : false;
+  if (!('degrees' in finding.extent) || movement === undefined || digit !== undefined) return false;
+  return isClearlyLimited(rules, movement, { value, ...(method && { method }) });
 }
 
 function knownProblem(

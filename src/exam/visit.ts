@@ -1,4 +1,4 @@
-import type { Side } from '../catalogue/index.js';
+import { referenceRange, type Side } from '../catalogue/index.js';
 import type { Exam, Finding } from './exam.js';
 import { findingKey } from './finding-key.js';
 import type { PatientRecord, SeriesTail } from './patient-record.js';
@@ -57,15 +57,14 @@ const WITHDRAWN: ReadonlySet<string> = new Set(['entered-in-error', 'cancelled']
 function pastOf(series: readonly SeriesTail[]): ReadonlyMap<string, readonly Past[]> {
   const history = new Map<string, Past[]>();
   for (const tail of series) {
-    const converted = tail.measure === 'range' ? asItIs : inTrendUnit;
-    const key = seriesKey({ ...tail, unit: converted(tail.unit, 0).unit }, tail.side);
+    const key = seriesKey({ ...tail, unit: comparable(tail, 0).unit }, tail.side);
     const past = history.get(key) ?? [];
     history.set(key, past);
     for (const { effective, value, status, asExpected } of tail.points)
       if (!WITHDRAWN.has(status))
         past.push({
           at: effective,
-          value: converted(tail.unit, value).value,
+          value: comparable(tail, value).value,
           asExpected,
           ...(tail.method && { method: tail.method }),
         });
@@ -75,8 +74,12 @@ function pastOf(series: readonly SeriesTail[]): ReadonlyMap<string, readonly Pas
   return history;
 }
 
-function asItIs(unit: string, value: number): ReturnType<typeof inTrendUnit> {
-  return { unit, value };
+type Comparable = ReturnType<typeof inTrendUnit>;
+
+/** A split grade (`4-`, on record a third of a step off) counts as the whole grade. */
+function comparable({ measure, unit }: SeriesTail, value: number): Comparable {
+  if (measure === 'strength') return { unit, value: Math.round(value) };
+  return measure === 'range' ? { unit, value } : inTrendUnit(unit, value);
 }
 
 type SeriesWords = Pick<SeriesTail, 'item' | 'measure' | 'direction' | 'mode' | 'level' | 'digit' | 'unit'>;
@@ -136,6 +139,23 @@ export function rangeError(rules: RecordRules, one: string | undefined, other: s
 
 function methodError({ rangeErrorDegrees, otherRangeErrorDegrees }: RecordRules, method?: string): number {
   return (method === undefined ? undefined : rangeErrorDegrees[method]) ?? otherRangeErrorDegrees;
+}
+
+/**
+ * Whether an angle falls so far short of the read reference value, by share and by more than its error, that it is a
+ * known limitation: age alone, and small ranges measured roughly, are none.
+ */
+export function isClearlyLimited(
+  rules: RecordRules,
+  movement: string,
+  { value, method }: { readonly value: number; readonly method?: string },
+): boolean {
+  const usual = referenceRange(movement)?.value;
+  return (
+    usual !== undefined &&
+    value < rules.limitedShare * usual &&
+    exceeds(usual - value, rangeError(rules, method, method))
+  );
 }
 
 /** Where in the document a finding stands. */

@@ -589,6 +589,14 @@ describe('within expected limits', () => {
     expect(asked(exam(shift(2), [expected('knee', 'left')]), recordOf([near]))).toEqual([]);
   });
 
+  it('over a small range short by no more than its error does not ask', () => {
+    const narrow = exam(shift(1), [range('ankle.dorsiflexion', 'left', 10)]);
+    const taken = expected('ankle', 'left', { items: [], range: ['ankle.dorsiflexion'], strength: [] });
+    expect(asked(exam(shift(2), [taken]), recordOf([narrow]))).toEqual([]);
+    const stiff = exam(shift(1), [range('ankle.dorsiflexion', 'left', 5)]);
+    expect(asked(exam(shift(2), [taken]), recordOf([stiff]))).toEqual(['confirm CM-04 /findings/0']);
+  });
+
   it('with full range over a contracture asks by both rules, unless the exam says how the deformity is now', () => {
     const known = recordOf([exam(shift(1), [seen('knee', 'left', { deformity: 'contracture' })])]);
     expect(asked(exam(shift(2), [expected('knee', 'left')]), known)).toEqual([
