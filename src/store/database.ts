@@ -1,10 +1,12 @@
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { CompiledQuery, Compilable } from 'kysely';
+import type { CompiledQuery } from 'kysely';
 import { DummyDriver, Kysely, PostgresAdapter, PostgresIntrospector, PostgresQueryCompiler } from 'kysely';
 import pg from 'pg';
 import type { SearchValues } from '../fhir/index.js';
 import { Dictionary } from './dictionary.js';
-import type { Point } from './series.js';
+import type { Point } from './point.js';
+import { codeOf } from './statement.js';
+import type { Statement } from './statement.js';
 import type { Tables } from './tables.js';
 
 /** What is drawn from a resource when it is written; the store itself knows no anatomy and no FHIR paths. */
@@ -20,13 +22,6 @@ export interface DatabaseOptions {
   /** Most connections at once; 10 when absent. */
   readonly max?: number;
   readonly extractors: Extractors;
-}
-
-/** A statement with its values; a named one is prepared once for each connection. */
-export interface Statement {
-  readonly name?: string;
-  readonly text: string;
-  readonly values?: readonly unknown[];
 }
 
 /** What the store's functions take first: the database, or a transaction within it. */
@@ -211,13 +206,18 @@ export const build = new Kysely<Tables>({
   },
 });
 
+/** A statement of Kysely's builder or of its `sql` template. */
+interface Built<Row> {
+  compile(executor: typeof build): CompiledQuery<Row>;
+}
+
 /** Sends a built statement. */
 export async function run<Row extends object>(
   connection: Connection,
-  query: Compilable<Row>,
+  query: Built<Row>,
 ): Promise<readonly Row[]> {
-  const compiled: CompiledQuery<Row> = query.compile();
-  return connection.query<Row>({ text: compiled.sql, values: compiled.parameters });
+  const { sql: text, parameters: values } = query.compile(build);
+  return connection.query<Row>({ text, values });
 }
 
 async function ask<Row extends object>(
@@ -235,8 +235,3 @@ async function ask<Row extends object>(
 /** bigint as number; everything else as the driver reads it. */
 const getTypeParser: typeof pg.types.getTypeParser = (oid: number, format?: 'text' | 'binary') =>
   oid === pg.types.builtins.INT8 ? Number : pg.types.getTypeParser(oid, format as 'text');
-
-/** The error's code, of PostgreSQL or of the system. */
-export function codeOf(error: unknown): string | undefined {
-  return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : undefined;
-}

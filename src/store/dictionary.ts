@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
-import type { Statement } from './database.js';
-import type { SeriesKey } from './series.js';
-import { SERIES_COLUMNS } from './series.js';
+import { SERIES_COLUMNS } from './point.js';
+import type { SeriesKey } from './point.js';
+import type { Statement } from './statement.js';
 
 /** A coded value, a reference, or the presence of a parameter, as the dictionary keeps it. */
 export interface TokenKey {
@@ -30,8 +30,11 @@ export class Dictionary {
   readonly #tokens: Numbering<TokenKey>;
   readonly #concepts: Numbering<readonly number[]>;
   readonly #series: Numbering<SeriesKey>;
+  readonly #seriesByNumber = new Map<number, SeriesKey>();
+  readonly #ask: Ask;
 
   constructor(ask: Ask) {
+    this.#ask = ask;
     this.#tokens = new Numbering(textOfToken, (keys, make) => numberTokens(ask, keys, make));
     this.#concepts = new Numbering(String, (keys, make) => numberConcepts(ask, keys, make));
     this.#series = new Numbering(textOfSeries, (keys, make) => numberSeries(ask, keys, make));
@@ -55,6 +58,44 @@ export class Dictionary {
   internSeries(keys: readonly SeriesKey[]): Promise<readonly number[]> {
     return this.#series.intern(keys);
   }
+
+  /** What the numbers of series stand for. */
+  async readSeries(numbers: readonly number[]): Promise<ReadonlyMap<number, SeriesKey>> {
+    const unread = numbers.filter((number) => !this.#seriesByNumber.has(number));
+    if (unread.length > 0) {
+      const text = 'select * from series where id = any($1::int[])';
+      for (const row of await this.#ask<SeriesRow>({ name: 'series-of-numbers', text, values: [unread] })) {
+        this.#seriesByNumber.set(row.id, seriesKeyOf(row));
+      }
+    }
+    return new Map(
+      numbers.flatMap((number) => {
+        const key = this.#seriesByNumber.get(number);
+        return key === undefined ? [] : [[number, key]];
+      }),
+    );
+  }
+}
+
+interface SeriesRow extends Record<
+  Exclude<keyof SeriesKey, 'item' | 'measure' | 'unit' | 'side'>,
+  string | null
+> {
+  readonly id: number;
+  readonly item: string;
+  readonly measure: string;
+  readonly unit: string;
+  readonly side: 'left' | 'right' | null;
+}
+
+/** The key without the columns that are null. */
+function seriesKeyOf(row: SeriesRow): SeriesKey {
+  const { item, measure, unit } = row;
+  const others = SERIES_COLUMNS.filter((column) => row[column] !== null).map((column) => [
+    column,
+    row[column],
+  ]);
+  return { item, measure, unit, ...Object.fromEntries(others) };
 }
 
 /** Reads the numbers of keys (by their place); `make` adds those that are missing first. */

@@ -25,6 +25,7 @@ import {
   placeServer,
 } from './server-place.js';
 import type { ServerPlace } from './server-place.js';
+import { codeOf } from './statement.js';
 
 /** A PostgreSQL server that lives in a data folder and belongs to this process. */
 export interface EmbeddedServer {
@@ -422,8 +423,4 @@ function isAlive(pid: number): boolean {
   } catch (error) {
     return codeOf(error) === 'EPERM';
   }
-}
-
-function codeOf(error: unknown): string | undefined {
-  return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : undefined;
 }

@@ -1,7 +1,7 @@
 import type { SearchValues } from '../fhir/index.js';
 import type { Database } from './database.js';
 import type { TokenKey } from './dictionary.js';
-import type { Point } from './series.js';
+import type { Point } from './point.js';
 
 /** What the rows of one resource's version hold beside its body, with all words already numbered. */
 export interface FoundBy {

@@ -16,4 +16,12 @@ export {
   writeResources,
 } from './resources.js';
 export type { Change, ResourceContent, ResourceWrite, StoredVersion, WrittenVersion } from './resources.js';
-export type { Point, SeriesKey } from './series.js';
+export { deleteDraft, listDrafts, putDraft, readDraft } from './drafts.js';
+export type { Draft, DraftFilter, DraftIdentifier } from './drafts.js';
+export { keepExam, listExams, readExam, readExamByClientId } from './exams.js';
+export type { KeptExam } from './exams.js';
+export type { Point, SeriesKey } from './point.js';
+export { countMatches, search } from './search.js';
+export type { SearchPage } from './search.js';
+export { readNames, readSeries } from './series.js';
+export type { Series, SeriesFilter, SeriesPoint } from './series.js';

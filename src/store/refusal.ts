@@ -10,8 +10,6 @@ export type RefusalCode =
   | 'written-twice'
   /** The cursor of a search is not one of ours. */
   | 'bad-cursor'
-  /** The search asks for a sort key that is not kept. */
-  | 'unknown-sort'
   /** Another exam document was accepted under this client's id. */
   | 'client-id-taken'
   /** The draft under this client's id is another author's. */

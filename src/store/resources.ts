@@ -2,10 +2,11 @@ import { v7 } from 'uuid';
 import { stringifyJson } from '../fhir/index.js';
 import { decodeBody, encodeBody } from './body.js';
 import type { EncodedBody } from './body.js';
-import type { Connection, Statement, Transaction } from './database.js';
+import type { Connection, Transaction } from './database.js';
 import { NOTHING, drawAll } from './found-by.js';
 import type { FoundBy } from './found-by.js';
 import { StoreRefusal } from './refusal.js';
+import type { Statement } from './statement.js';
 import type { Operation } from './tables.js';
 
 /** A FHIR resource as it comes to be written; its id, versionId and lastUpdated are set by the store. */
