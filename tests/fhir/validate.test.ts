@@ -392,7 +392,7 @@ describe('the input as a whole', () => {
 
   test('a resource that holds itself ends', () => {
     const extension: Record<string, unknown> = { url: 'u' };
-    extension['extension'] = [extension];
+    extension['extension'] = [extension, extension];
     const issues = validate({ ...patient, extension: [extension] });
     expect(told(issues).some((each) => each.startsWith('depth '))).toBe(true);
   });

@@ -49,7 +49,6 @@ export class Walk {
     if (this.#hasEnded) return false;
     if (this.#steps.length >= MAX_STEPS) {
       this.report({ code: 'too-long', rule: 'depth', diagnostics: 'Elements are nested too deeply.' });
-      this.#hasEnded = true;
       return false;
     }
     this.#steps.push(step);
