@@ -45,8 +45,14 @@ function isRestated({ findings }: Exam, absence: StandingAbsence): boolean {
 
 const DIGIT = /\b(?:index|middle|ring|little|great|second|third|fourth|fifth)\b/g;
 
-/** A level that names digits is the absence of those digits only: the others are examined as before. */
-function isBelow({ joints, side, level }: StandingAbsence, touch: Touch): boolean {
+/**
+ * Whether a touch is of the absent part. A level that names digits is the absence of those digits only: the others are
+ * examined as before.
+ */
+export function isBelow(
+  { joints, side, level }: Pick<StandingAbsence, 'joints' | 'side' | 'level'>,
+  touch: Touch,
+): boolean {
   if (touch.joint === undefined || !joints.includes(touch.joint) || side !== touch.side) return false;
   const digits = level.toLowerCase().match(DIGIT);
   return digits === null || (touch.digit !== undefined && digits.includes(touch.digit));
@@ -112,7 +118,8 @@ function devicesInForce(
     .sort((one, other) => one.since - other.since || one.device.localeCompare(other.device));
 }
 
-function isAround({ joints, side }: StandingDevice, touch: Touch): boolean {
+/** Whether a device is around what was touched. */
+export function isAround({ joints, side }: Pick<StandingDevice, 'joints' | 'side'>, touch: Touch): boolean {
   const touched = touch.joint === undefined ? touch.with : [touch.joint, ...touch.with];
   return isOnSide(side, touch.side) && touched.some((joint) => joints.includes(joint));
 }

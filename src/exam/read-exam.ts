@@ -1,0 +1,126 @@
+import { findPrecaution, positions } from '../catalogue/index.js';
+import { given, parseJson, type JsonFault } from '../fhir/index.js';
+import type { DocumentHead } from './document.js';
+import type { Exam, Finding, InstantText, Precaution } from './exam.js';
+import { expandAsExpected, settleTwice } from './expand.js';
+import { findingKey } from './finding-key.js';
+import { checkIdentity, checkTimes, recordedAtOf, type Now } from './head-checks.js';
+import type { Issue } from './issue.js';
+import { formIssue, pointer, type Placed, type Report } from './placed.js';
+import { checkPlausibility } from './plausibility.js';
+import { readAbsent, readFindingEntry, readNotAssessed, readOnBody } from './read-entries.js';
+import type { Reading } from './read-joint-entry.js';
+import { readListedWord } from './read-words.js';
+import { DEFAULT_SITE_RULES, RULES, type SiteRules } from './rules.js';
+import { readShape, type DocumentShape } from './shape.js';
+
+/** What became of a document. */
+export interface ExamReading {
+  /** The exam, when nothing is refused and all that must be confirmed is. */
+  readonly exam?: Exam;
+  /** The JSON Pointer of each finding of the exam by its key (`findingKey`); empty without an exam. */
+  readonly places: ReadonlyMap<string, string>;
+  /** All that was found, in the order of the document's parts and then of the checks. */
+  readonly issues: readonly Issue[];
+}
+
+/**
+ * Reads one exam document: its form, its words, what its groups stand for, and the rules that it can be held to by
+ * itself. Every fault is told at once, each with its place. Never throws, whatever the text.
+ */
+export function readExam(text: string, now: Now, site: SiteRules = DEFAULT_SITE_RULES): ExamReading {
+  const parsed = parseJson(text);
+  if (!parsed.ok) return refused(parsed.faults.map(jsonIssue));
+  const issues: Issue[] = [];
+  const report: Report = (issue) => issues.push(issue);
+  const shape = readShape(parsed.value, report);
+  if (!shape) return refused(issues);
+  const placed = readPlaced(shape, { report, site });
+  const exam = shape.head && readHead(shape.head, placed, now, { report, site });
+  if (exam) issues.push(...checkPlausibility({ exam, placed, site }));
+  const settled = issues.map((issue) => withConfirmation(issue, shape.head?.confirmed ?? []));
+  if (!exam || settled.some(isOpen)) return refused(settled);
+  return { exam, places: placesOf(placed), issues: settled };
+}
+
+function refused(issues: readonly Issue[]): ExamReading {
+  return { places: new Map(), issues };
+}
+
+/** Whether an issue keeps the exam from being stored. */
+function isOpen({ severity }: Issue): boolean {
+  return severity === 'error' || severity === 'confirm';
+}
+
+function jsonIssue({ pointer: place, sentence, line, column, code }: JsonFault): Issue {
+  return formIssue(code, place, `${sentence} (line ${line}, column ${column})`, { found: { line, column } });
+}
+
+function readPlaced(shape: DocumentShape, reading: Reading): readonly Placed[] {
+  const told = [
+    ...shape.findings.flatMap((entry) => readFindingEntry(entry, reading)),
+    ...shape.onBody.flatMap((entry) => readOnBody(entry, reading)),
+    ...shape.absent.flatMap((entry) => readAbsent(entry, reading)),
+    ...shape.notAssessed.flatMap((entry) => readNotAssessed(entry, reading)),
+  ];
+  const once = settleTwice(told, reading);
+  return [...expandAsExpected(shape.asExpected, once, reading), ...once];
+}
+
+/** The exam of a document whose head has the right form; its own faults are reported. */
+function readHead(head: DocumentHead, placed: readonly Placed[], now: Now, { report, site }: Reading): Exam {
+  checkIdentity(head, report);
+  checkTimes(head, now, site, report);
+  const { clientId, type, patient, ward, examiner, recorder, performedAt, lateReason, note } = head;
+  return given({
+    clientId,
+    type,
+    patient: patient.identifier,
+    readBack: given(patient.readBack),
+    ward,
+    examiner: given(examiner),
+    recorder: recorder && given(recorder),
+    performedAt,
+    recordedAt: recordedAtOf(head, now) satisfies InstantText,
+    lateReason,
+    positions: readPositions(head, report),
+    precautions: (head.precautions ?? []).map(readPrecaution),
+    confirmed: readConfirmed(head, report),
+    note,
+    findings: placed.map(({ finding }): Finding => finding),
+  });
+}
+
+function readPositions({ positions: said = [] }: DocumentHead, report: Report): readonly string[] {
+  return said.flatMap((word, index) => {
+    const row = readListedWord(word, positions, 'position', pointer('/positions', index), report);
+    return row ? [row.id] : [];
+  });
+}
+
+/** An order by its id; one that the catalogue does not know stays in its own words and forbids nothing here. */
+function readPrecaution(said: NonNullable<DocumentHead['precautions']>[number]): Precaution {
+  const { precaution, ...rest } = typeof said === 'string' ? { precaution: said } : said;
+  return given({ precaution: findPrecaution(precaution)?.id ?? precaution, ...rest });
+}
+
+/** The confirmed codes that are rules of ours; others are told and left out. */
+function readConfirmed({ confirmed = [] }: DocumentHead, report: Report): readonly string[] {
+  return [...new Set(confirmed)].filter((code) => {
+    if (code in RULES) return true;
+    const place = pointer('/confirmed', confirmed.indexOf(code));
+    const sentence = `"${code}" is no check that can be confirmed; it is left out.`;
+    report(formIssue('unknown-check', place, sentence, { severity: 'info', found: code }));
+    return false;
+  });
+}
+
+/** What the examiner confirmed is told and no longer asked; an error never yields. */
+function withConfirmation(issue: Issue, confirmed: readonly string[]): Issue {
+  if (issue.severity !== 'confirm' || !confirmed.includes(issue.code)) return issue;
+  return { ...issue, severity: 'info', sentence: `Confirmed by the examiner: ${issue.sentence}` };
+}
+
+function placesOf(placed: readonly Placed[]): ReadonlyMap<string, string> {
+  return new Map(placed.map(({ finding, place }) => [findingKey(finding), place]));
+}
