@@ -88,6 +88,7 @@ describe('valid resources', () => {
         '{"resourceType":"Observation","status":"final","code":{"text":"a"},"valueQuantity":{"value":30.50}}',
       ) as object,
     ],
+    ['a member that is undefined, which JSON leaves out', { ...observation, note: undefined }],
     [
       'an extension within an extension',
       { ...patient, extension: [{ url: 'a', extension: [{ url: 'b', valueAge: { value: 3 } }] }] },
