@@ -32,3 +32,35 @@ export type { Now } from './head-checks.js';
 export type { Issue } from './issue.js';
 export { readExam, type ExamReading } from './read-exam.js';
 export { DEFAULT_SITE_RULES, ruleIssue, RULES, type Rule, type RuleId, type SiteRules } from './rules.js';
+export type { ExamObservation } from './component.js';
+export {
+  fromObservations,
+  clientIdOf,
+  findingOf,
+  isInForce,
+  NotAnExam,
+  presentExam,
+  staffOf,
+  type PresentExam,
+  type StoredExam,
+} from './from-observations.js';
+export { gripKgf } from './grip.js';
+export { matchPatient } from './match-patient.js';
+export type {
+  EarlierExam,
+  KnownSide,
+  Moment,
+  OpenFinding,
+  PatientRecord,
+  SeriesPoint,
+  SeriesTail,
+  StandingAbsence,
+  StandingDevice,
+  StandingPrecaution,
+  Stay,
+} from './patient-record.js';
+export { nextVersion, toProvenance, type Act, type ActKind, type ExamProvenance } from './provenance.js';
+export { checkAgainstRecord } from './record-checks.js';
+export { DEFAULT_RECORD_RULES, type RecordRules } from './record-rules.js';
+export { standingOf, type StandingThings } from './standing.js';
+export { toObservations, type Authorship, type ResourceContext } from './to-observations.js';
