@@ -98,17 +98,17 @@ function answerOf({ action, right, why }: Misnomer): WordAnswer {
 }
 
 /** Abbreviations that mislead: ABD and ADD are one letter apart and opposite (MV-05, common practice). */
-const abbreviations: Readonly<Record<string, string>> = {
-  abd: 'abduction',
-  add: 'adduction',
-  df: 'dorsiflexion',
-  pf: 'plantar flexion',
-  ir: 'internal rotation',
-  er: 'external rotation',
-};
+const abbreviations: ReadonlyMap<string, string> = new Map([
+  ['abd', 'abduction'],
+  ['add', 'adduction'],
+  ['df', 'dorsiflexion'],
+  ['pf', 'plantar flexion'],
+  ['ir', 'internal rotation'],
+  ['er', 'external rotation'],
+]);
 
 function abbreviation(jointId: string, said: string): WordAnswer | undefined {
-  const full = abbreviations[said];
+  const full = abbreviations.get(said);
   if (full === undefined) return undefined;
   const answer = readMovementWord(jointId, full);
   const why = `${said.toUpperCase()} is an abbreviation that is misread; it stands for ${full}`;

@@ -539,7 +539,7 @@ const references: ReadonlyMap<string, ReferenceRange> = new Map(
 
 function referenceOf(row: RangeFigure): ReferenceRange | undefined {
   const { movement, value, unit, table, population, source } = row;
-  if (movement === undefined || value === undefined) return undefined;
+  if (movement === undefined || value === undefined || row.of.endsWith('hyperextension')) return undefined;
   if (value === 0 && !startsAtNought(movement)) return undefined;
   const tableName = rangeTables.find((one) => one.table === table)?.name ?? table;
   return { movement, value, unit, table, tableName, population, source };
@@ -553,8 +553,10 @@ function startsAtNought(movement: string): boolean {
 
 /**
  * The value that a movement is usually compared with, from the first list that has one that was read; undefined where
- * there is only a remembered one. For digits it is that of the knuckle joint. It never makes a finding abnormal by itself: motion falls with age.
+ * there is only a remembered one. For fingers, thumb and toes it is that of the knuckle joint, so no other joint of a
+ * digit has one. It never makes a finding abnormal by itself: motion falls with age.
  */
-export function referenceRange(movement: string): ReferenceRange | undefined {
-  return references.get(movement);
+export function referenceRange(movement: string, digitJoint?: string): ReferenceRange | undefined {
+  const knuckle = digitJoint === undefined || digitJoint === 'mcp' || digitJoint === 'mtp';
+  return knuckle ? references.get(movement) : undefined;
 }
