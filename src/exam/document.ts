@@ -310,11 +310,11 @@ export const documentHead = z.strictObject({
     .describe('Codes of the checks (severity `confirm`) that the examiner has confirmed.')
     .optional(),
   note: text('Free words about the whole exam.').optional(),
-  asExpected: z.unknown(),
-  findings: z.unknown(),
-  onBody: z.unknown(),
-  absent: z.unknown(),
-  notAssessed: z.unknown(),
+  asExpected: z.unknown().optional(),
+  findings: z.unknown().optional(),
+  onBody: z.unknown().optional(),
+  absent: z.unknown().optional(),
+  notAssessed: z.unknown().optional(),
 });
 
 /** One exam document in the nurse's terms: the body of `POST /exams`. The schema is also its public description. */

@@ -1,6 +1,7 @@
 import {
   expectedItems,
   expectedMovements,
+  findLookFeelItem,
   withinExpectedDefinition,
   type Aspect,
   type Movement,
@@ -203,7 +204,16 @@ function joinSeen(
   const describe = joined(earlier.finding.describe, finding.describe);
   const typed = joined(earlier.finding.typed, finding.typed);
   const { kind, joint, side } = finding;
-  return { place: earlier.place, finding: given({ kind, joint, side, items, describe, typed }) };
+  return {
+    place: earlier.place,
+    finding: given({ kind, joint, side, items: seenBeforeFelt(items), describe, typed }),
+  };
+}
+
+/** As one entry has them, so that entries that were joined are the same when they are read from one. */
+function seenBeforeFelt(items: readonly LookFeelItem[]): readonly LookFeelItem[] {
+  const isSeen = ({ item }: LookFeelItem): boolean => findLookFeelItem(item)?.aspect !== 'feel';
+  return [...items.filter(isSeen), ...items.filter((item) => !isSeen(item))];
 }
 
 function joined(one: string | undefined, other: string | undefined): string | undefined {

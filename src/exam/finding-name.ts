@@ -1,4 +1,4 @@
-import { findJoint, findLookFeelItem, findMovement } from '../catalogue/index.js';
+import { findMovement, joints, lookFeelItems } from '../catalogue/index.js';
 import type { DigitJoint, Finding } from './exam.js';
 
 /** What a finding is about, in plain words for a sentence: `left knee flexion`, `neck rotation to the right`. */
@@ -38,7 +38,7 @@ export function jointName(joint: string, side?: string): string {
 
 /** An item that is looked or felt for, in plain words. */
 export function itemName(item: string): string {
-  return findLookFeelItem(item)?.label ?? item;
+  return itemLabels.get(item) ?? item;
 }
 
 interface MovementAt extends DigitJoint {
@@ -65,14 +65,18 @@ function painName(finding: Extract<Finding, { kind: 'pain' }>): string {
 }
 
 function shortJoint(joint: string | undefined): string | undefined {
-  if (joint === undefined) return undefined;
-  return shortTerm(findJoint(joint)?.name ?? joint).toLowerCase();
+  return joint === undefined ? undefined : (jointNames.get(joint) ?? joint);
 }
 
 /** Without the explanation in brackets. */
 function shortTerm(term: string): string {
   return term.replace(/ \(.*\)$/, '');
 }
+
+const jointNames: ReadonlyMap<string, string> = new Map(
+  joints.map(({ id, name }) => [id, shortTerm(name).toLowerCase()]),
+);
+const itemLabels: ReadonlyMap<string, string> = new Map(lookFeelItems.map(({ id, label }) => [id, label]));
 
 function spaced(...parts: readonly (string | undefined)[]): string {
   return parts.filter((part) => part !== undefined && part !== '').join(' ');

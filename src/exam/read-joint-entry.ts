@@ -362,7 +362,9 @@ function readMethod(
   if (method === undefined) {
     if (measured !== 'degrees') return undefined;
     const sentence = `The ${movementName(shared)} has degrees without a method; it is labelled a visual estimate.`;
-    report(ruleIssue('VL-05', pointer(place, name), sentence, { allowed: methodsOf('degrees') }));
+    report(
+      ruleIssue('VL-05', pointer(place, name), sentence, { allowed: METHODS.degrees.map(({ id }) => id) }),
+    );
     return DEFAULT_RANGE_METHOD;
   }
   if (measured === 'word') {
@@ -370,14 +372,14 @@ function readMethod(
     report(formIssue('stray-property', pointer(place, 'method'), sentence, { found: method }));
     return false;
   }
-  const rows = rangeMethods.filter(({ measures }) => measures === measured);
   const what = `method for ${measured === 'mm' ? 'millimetres' : 'degrees'}`;
-  return readListedWord(method, rows, what, pointer(place, 'method'), report)?.id ?? false;
+  return readListedWord(method, METHODS[measured], what, pointer(place, 'method'), report)?.id ?? false;
 }
 
-function methodsOf(measures: 'degrees' | 'mm'): readonly string[] {
-  return rangeMethods.filter((row) => row.measures === measures).map(({ id }) => id);
-}
+const METHODS = {
+  degrees: rangeMethods.filter(({ measures }) => measures === 'degrees'),
+  mm: rangeMethods.filter(({ measures }) => measures === 'mm'),
+} as const;
 
 function readExtent(at: MovementAt, name: ExtentName): RangeFinding['extent'] | undefined {
   const { entry, place, report } = at;

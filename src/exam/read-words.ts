@@ -26,9 +26,21 @@ export interface WordRow {
 
 /** The row of a word by its id, label or a synonym. */
 export function findWord<T extends WordRow>(said: string, rows: readonly T[]): T | undefined {
-  return rows.find(({ id, label, synonyms = [] }) =>
-    [id, label ?? id, ...synonyms].some((name) => isSame(name, said)),
+  const index = indexes.get(rows) ?? indexOf(rows);
+  const at = index.get(fold(said));
+  return at === undefined ? undefined : rows[at];
+}
+
+/** Where each word of a list leads; a list is folded once. */
+const indexes = new WeakMap<readonly WordRow[], ReadonlyMap<string, number>>();
+
+function indexOf(rows: readonly WordRow[]): ReadonlyMap<string, number> {
+  const words = rows.flatMap(({ id, label = id, synonyms = [] }, at) =>
+    [id, label, ...synonyms].map((word) => [fold(word), at] as const),
   );
+  const index = new Map(words.toReversed());
+  indexes.set(rows, index);
+  return index;
 }
 
 /** Reads a word by the list it must stand in; reports it, with the list, when it does not. */

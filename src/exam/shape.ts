@@ -159,7 +159,13 @@ function kindOfMeasure(measure: JsonValue): 'grip' | 'pain' | 'measure' {
   return /^(hand[ -])?grip([ -]strength)?$/.test(name) ? 'grip' : 'measure';
 }
 
-function readPart<T>(schema: z.ZodType<T>, value: unknown, place: string, report: Report): T | undefined {
+/** A part of a document read by its schema; its faults are reported and it is undefined then. */
+export function readPart<T>(
+  schema: z.ZodType<T>,
+  value: unknown,
+  place: string,
+  report: Report,
+): T | undefined {
   const read = schema.safeParse(value);
   if (read.success) return read.data;
   for (const fault of read.error.issues) reportFault(fault, { schema, value, place, report });
