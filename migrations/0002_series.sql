@@ -30,5 +30,5 @@ create table point (
   -- The digits as typed, where the number alone would not give them back (30.50).
   digits text collate "C"
 );
-create index point_of_patient on point (patient, series, effective, key)
-  include (value, component, as_expected, status, digits);
+create index point_of_patient on point (patient, series, effective, key, component)
+  include (value, as_expected, status, digits);

@@ -142,13 +142,17 @@ class Numbering<Key> {
       else found.set(text, number);
     });
     if (missing.size === 0) return found;
-    const order = [...missing.keys()].sort();
-    const asked = order.flatMap((text) => missing.get(text) ?? []);
-    for (const [place, number] of await this.#number(asked, make)) {
-      const text = order[place] ?? '';
+    const entries = [...missing].sort(([one], [other]) => (one < other ? -1 : 1));
+    const numbers = await this.#number(
+      entries.map(([, key]) => key),
+      make,
+    );
+    entries.forEach(([text], place) => {
+      const number = numbers.get(place);
+      if (number === undefined) return;
       found.set(text, number);
       this.#remember(text, number);
-    }
+    });
     return found;
   }
 
@@ -200,7 +204,7 @@ async function numberConcepts(
   sets: readonly (readonly number[])[],
   make: boolean,
 ): Promise<ReadonlyMap<number, number>> {
-  const values = [JSON.stringify(sets)];
+  const values = [sets.map((set) => `{${set.join(',')}}`)];
   const read = async (): Promise<ReadonlyMap<number, number>> =>
     placesOf(await ask({ ...READ_CONCEPTS, values }));
   const found = await read();
@@ -209,9 +213,9 @@ async function numberConcepts(
   return read();
 }
 
-/** Sets of unlike length are no array of PostgreSQL, so they come as JSON. */
-const ASKED_CONCEPTS = `(select place, array(select jsonb_array_elements(set)::int) as tokens
-   from jsonb_array_elements($1::jsonb) with ordinality as list (set, place)) as asked`;
+/** Sets of unlike length make no array of arrays in PostgreSQL, so each comes as text. */
+const ASKED_CONCEPTS = `(select place, list.tokens::int[] as tokens
+   from unnest($1::text[]) with ordinality as list (tokens, place)) as asked`;
 
 const READ_CONCEPTS: Statement = {
   name: 'read-concepts',

@@ -38,6 +38,10 @@ export interface EmbeddedServer {
 export interface EmbeddedServerOptions {
   /** Made when missing; a relative path counts from the working directory. */
   readonly dataFolder: string;
+  /** The database within the server; `limbledger` when absent. */
+  readonly database?: string;
+  /** Throws the database of that name away first, and no other. */
+  readonly fresh?: boolean;
   /** Takes one clear line for the person at the terminal. */
   readonly log: (line: string) => void;
 }
@@ -71,10 +75,10 @@ export async function startEmbeddedServer(options: EmbeddedServerOptions): Promi
   const place = await placeServer(options.dataFolder, options.log);
   const password = await keepPassword(place);
   await createCluster(place);
-  const server = new HeldServer(place, password, await chooseAddress(place), options.log);
+  const server = new HeldServer(place, password, await chooseAddress(place), options);
   try {
     await server.hold();
-    await server.createDatabase();
+    await server.createDatabase(options.fresh === true);
   } catch (error) {
     await server.abandon();
     throw error;
@@ -170,6 +174,7 @@ class HeldServer {
   readonly #place: ServerPlace;
   readonly #password: string;
   readonly #address: Address;
+  readonly #database: string;
   readonly #log: (line: string) => void;
   #child: ChildProcess | undefined;
   #guard: pg.Client | undefined;
@@ -179,12 +184,13 @@ class HeldServer {
     if (this.#child?.exitCode === null && this.#child.signalCode === null) this.#child.kill('SIGINT');
   };
 
-  constructor(place: ServerPlace, password: string, address: Address, log: (line: string) => void) {
+  constructor(place: ServerPlace, password: string, address: Address, options: EmbeddedServerOptions) {
     this.#place = place;
     this.#password = password;
     this.#address = address;
-    this.#log = log;
-    this.connectionString = connectionStringOf(address, password, DATABASE);
+    this.#database = options.database ?? DATABASE;
+    this.#log = options.log;
+    this.connectionString = connectionStringOf(address, password, this.#database);
     process.once('exit', this.#onExit);
   }
 
@@ -201,9 +207,11 @@ class HeldServer {
     }
   }
 
-  async createDatabase(): Promise<void> {
-    const known = await this.#guard?.query('select 1 from pg_database where datname = $1', [DATABASE]);
-    if (known?.rowCount === 0) await this.#guard?.query(`create database ${DATABASE}`);
+  async createDatabase(fresh: boolean): Promise<void> {
+    const name = pg.escapeIdentifier(this.#database);
+    if (fresh) await this.#guard?.query(`drop database if exists ${name} with (force)`);
+    const known = await this.#guard?.query('select 1 from pg_database where datname = $1', [this.#database]);
+    if (known?.rowCount === 0) await this.#guard?.query(`create database ${name}`);
   }
 
   async stop(): Promise<void> {
@@ -413,7 +421,7 @@ async function runProgram(place: ServerPlace, program: string, words: readonly s
 
 function connectionStringOf(address: Address, password: string, database: string): string {
   const host = encodeURIComponent(address.host);
-  return `postgresql://${USER}:${password}@/${database}?host=${host}&port=${address.port}`;
+  return `postgresql://${USER}:${password}@/${encodeURIComponent(database)}?host=${host}&port=${address.port}`;
 }
 
 function isAlive(pid: number): boolean {
