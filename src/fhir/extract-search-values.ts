@@ -9,8 +9,8 @@ import type { DateValue, ReferenceValue, SearchValues, StringValue, TokenValue }
 export interface ExtractionSettings {
   /** IANA name. */
   readonly siteZone: string;
-  /** The FHIR base, without a slash at its end. */
-  readonly baseUrl: string;
+  /** Tells the FHIR base, without a slash at its end; a service learns its port only when it listens. */
+  readonly baseUrl: () => string;
 }
 
 /**
@@ -73,7 +73,7 @@ function readerOf(parameter: SearchParameter): Rule['read'] {
     }
     case 'reference':
       return (node, found, { baseUrl }) => {
-        const reference = readReferenceValue(node, baseUrl);
+        const reference = readReferenceValue(node, baseUrl());
         if (reference !== undefined) found.references.push({ parameter: parameter.code, ...reference });
       };
     case 'date':
