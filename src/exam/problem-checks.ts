@@ -1,5 +1,5 @@
 import { findLookFeelItem, findMovement } from '../catalogue/index.js';
-import type { AsExpectedFinding, Finding } from './exam.js';
+import type { AsExpectedFinding, Finding, RangeFinding } from './exam.js';
 import { jointName } from './finding-name.js';
 import type { Issue } from './issue.js';
 import type { OpenFinding } from './patient-record.js';
@@ -64,8 +64,8 @@ function openWords(visit: Visit, { item, value, since }: OpenFinding): string {
 }
 
 function weakGrades(visit: Visit, finding: AsExpectedFinding): readonly string[] {
-  return visit.readings.flatMap((reading) => {
-    if (reading.finding !== finding || isUnexplainedRise(visit, reading)) return [];
+  return (visit.byFinding.get(finding) ?? []).flatMap((reading) => {
+    if (isUnexplainedRise(visit, reading)) return [];
     const last = readingsBefore(visit, reading).at(-1);
     if (!last || last.value > visit.rules.weakGrade) return [];
     const movement = movementWords(reading.movement ?? '', reading.direction);
@@ -88,14 +88,15 @@ const FIXED: ReadonlySet<string> = new Set(['contracture', 'fused']);
 
 /**
  * CX-01: full range where a contracture or fusion is open, or full extension where the last reading lacked more than
- * its error. Not where the exam itself says how the deformity is now.
+ * its error. Not where the exam itself says how the joint is
+ * limited now.
  */
 export function checkFullRange(visit: Visit): readonly Issue[] {
   return visit.exam.findings.flatMap((finding) => {
     const full = fullRangeOf(finding);
-    if (full === undefined || saysDeformity(visit, full)) return [];
+    if (full === undefined) return [];
     const against = fixedDeformity(visit, full) ?? lackingExtension(visit, full);
-    if (against === undefined) return [];
+    if (against === undefined || saysLimits(visit, full)) return [];
     const part = jointName(full.joint, full.side);
     return [
       ruleIssue(
@@ -115,28 +116,36 @@ interface FullRange extends JointPlace {
 function fullRangeOf(finding: Finding): FullRange | undefined {
   if (finding.kind === 'as-expected' && finding.range.length > 0)
     return {
-      ...placed(finding),
+      ...jointPlace(finding),
       movements: finding.range.map((entry) => parseMovementEntry(entry).movement),
     };
   if (finding.kind !== 'range' || !('word' in finding.extent) || finding.extent.word !== 'full')
     return undefined;
   const { movement, side } = finding;
-  const joint = movement.slice(0, movement.indexOf('.'));
-  return { ...placed({ joint, ...(side && { side }) }), movements: [movement] };
+  return { joint: jointOf(movement), ...(side && { side }), movements: [movement] };
 }
 
-function placed({ joint, side }: JointPlace): JointPlace {
+function jointPlace({ joint, side }: JointPlace): JointPlace {
   return { joint, ...(side && { side }) };
 }
 
-function saysDeformity({ exam }: Visit, { joint, side }: JointPlace): boolean {
-  return exam.findings.some(
-    (finding) =>
-      finding.kind === 'look-feel' &&
-      finding.joint === joint &&
-      finding.side === side &&
-      finding.items.some(({ item }) => item === 'deformity'),
-  );
+/** Whether the exam itself tells the deformity, or a movement of the joint that is not full. */
+function saysLimits({ exam }: Visit, { joint, side }: JointPlace): boolean {
+  return exam.findings.some((finding) => {
+    if (finding.kind === 'range')
+      return finding.side === side && jointOf(finding.movement) === joint && isLimited(finding.extent);
+    if (finding.kind !== 'look-feel' || finding.joint !== joint || finding.side !== side) return false;
+    return finding.items.some(({ item }) => item === 'deformity');
+  });
+}
+
+function isLimited(extent: RangeFinding['extent']): boolean {
+  if ('word' in extent) return extent.word !== 'full';
+  return 'lacks' in extent && Number(extent.lacks) > 0;
+}
+
+function jointOf(movement: string): string {
+  return findMovement(movement)?.joint ?? movement;
 }
 
 function fixedDeformity(visit: Visit, place: JointPlace): string | undefined {

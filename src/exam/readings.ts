@@ -12,7 +12,6 @@ import {
 } from '../catalogue/index.js';
 import type {
   AsExpectedFinding,
-  Exam,
   Finding,
   GripFinding,
   MeasureFinding,
@@ -46,12 +45,8 @@ export interface Reading {
   readonly asExpected: boolean;
 }
 
-/** The numbers of an exam that a record may contradict: ranges, grades, grips and measures, in their order. */
-export function readingsOf(exam: Pick<Exam, 'findings'>): readonly Reading[] {
-  return exam.findings.flatMap(readingsOfFinding);
-}
-
-function readingsOfFinding(finding: Finding): readonly Reading[] {
+/** The numbers of a finding that a record may contradict: ranges, grades, grips and measures. */
+export function readingsOf(finding: Finding): readonly Reading[] {
   switch (finding.kind) {
     case 'range':
       return rangeReading(finding);

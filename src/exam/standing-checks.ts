@@ -27,6 +27,7 @@ export function checkAbsentParts(visit: Visit): readonly Issue[] {
   const absent = visit.record.absent
     .filter((one) => inForce(one, visit.at) && !isRestated(visit.exam, one))
     .sort((one, other) => one.since - other.since || one.level.localeCompare(other.level));
+  if (absent.length === 0) return [];
   return issuesOfTouches(visit, (touch) => {
     const found = absent.find((one) => isBelow(one, touch));
     return found && { rule: 'BP-01', against: `is absent (${found.level}), so nothing is found there` };
@@ -61,6 +62,7 @@ export function isBelow(
 /** BP-02: range or strength of an artificial joint, and walking on a prosthesis without saying so. */
 export function checkProstheses(visit: Visit): readonly Issue[] {
   const worn = devicesInForce(visit, ({ replacesPart }) => replacesPart);
+  if (worn.length === 0) return [];
   const onJoints = issuesOfTouches(visit, (touch) => {
     if (touch.aspect !== 'range' && touch.aspect !== 'strength') return undefined;
     const device = worn.find((one) => isAround(one, touch));
@@ -94,6 +96,7 @@ function saysWalking({ pattern, assistance }: GaitFinding): boolean {
 /** BP-03: range, strength, girth or grip of a joint inside a cast or its like: was it off? */
 export function checkInsideCast(visit: Visit): readonly Issue[] {
   const worn = devicesInForce(visit, ({ covering }) => covering);
+  if (worn.length === 0) return [];
   return issuesOfTouches(visit, (touch) => {
     if (touch.aspect !== 'range' && touch.aspect !== 'strength' && touch.aspect !== 'measure')
       return undefined;
@@ -137,6 +140,7 @@ export function checkPrecautions(visit: Visit): readonly Issue[] {
     const speaks = row && inForce(standing, visit.at) && !own.has(precautionKey(precaution, side));
     return speaks ? [{ row, ...(side && { side }) }] : [];
   });
+  if (orders.length === 0) return [];
   return issuesOfTouches(visit, (touch, finding) => {
     const met = orders.filter(
       ({ row, side }) => isOnSide(side, touch.side) && forbids(row, touch, visit.exam, finding),

@@ -16,6 +16,9 @@ export interface Visit {
   readonly site: SiteRules;
   readonly rules: RecordRules;
   readonly readings: readonly Reading[];
+  /** The same by their findings, and by the key of their series. */
+  readonly byFinding: ReadonlyMap<Finding, readonly Reading[]>;
+  readonly byKey: ReadonlyMap<string, Reading>;
   /** Live readings on record by the key of their series, oldest first, whatever their method. */
   readonly history: ReadonlyMap<string, readonly Past[]>;
   readonly places: ReadonlyMap<string, string>;
@@ -39,13 +42,17 @@ export function openVisit(
   rules: RecordRules,
 ): Visit {
   const at = Date.parse(exam.performedAt);
+  const byFinding = new Map(exam.findings.map((finding) => [finding, readingsOf(finding)]));
+  const readings = [...byFinding.values()].flat();
   return {
     exam,
     at,
     record,
     site,
     rules,
-    readings: readingsOf(exam),
+    readings,
+    byFinding,
+    byKey: new Map(readings.map((reading) => [seriesKey(reading, reading.side), reading])),
     history: pastOf(record.series),
     places,
   };
@@ -85,8 +92,8 @@ function comparable({ measure, unit }: SeriesTail, value: number): Comparable {
 type SeriesWords = Pick<SeriesTail, 'item' | 'measure' | 'direction' | 'mode' | 'level' | 'digit' | 'unit'>;
 
 function seriesKey(words: SeriesWords, side: Side | undefined): string {
-  const { item, measure, direction, mode, level, digit, unit } = words;
-  return [item, measure, side, direction, mode, level, digit, unit].map((part) => part ?? '').join('|');
+  const { item, measure, direction = '', mode = '', level = '', digit = '', unit } = words;
+  return `${item}|${measure}|${side ?? ''}|${direction}|${mode}|${level}|${digit}|${unit}`;
 }
 
 /** Readings of the same thing on a side, at any time, oldest first. */
@@ -104,9 +111,8 @@ export function readingsBefore(
 }
 
 /** The exam's own reading of the same thing on the other side. */
-export function twinOf({ readings }: Visit, reading: Reading): Reading | undefined {
-  const key = seriesKey(reading, otherSide(reading.side));
-  return reading.side && readings.find((other) => seriesKey(other, other.side) === key);
+export function twinOf({ byKey }: Visit, reading: Reading): Reading | undefined {
+  return reading.side && byKey.get(seriesKey(reading, otherSide(reading.side)));
 }
 
 /** The other side of a paired structure. */

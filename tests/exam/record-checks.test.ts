@@ -46,7 +46,7 @@ const STAYS: PatientRecord['stays'] = [
 function recordOf(earlier: readonly Exam[], more: Partial<PatientRecord> = {}): PatientRecord {
   const exams = earlier.map((one) => ({ ...one, performedAt: Date.parse(one.performedAt) }));
   const tails = earlier.flatMap((one) =>
-    readingsOf(one).map(({ value, asExpected, ...words }): SeriesTail => {
+    one.findings.flatMap(readingsOf).map(({ value, asExpected, ...words }): SeriesTail => {
       const effective = Date.parse(one.performedAt);
       return { ...words, points: [{ effective, value, asExpected, status: 'final' }] };
     }),
@@ -597,7 +597,7 @@ describe('within expected limits', () => {
     expect(asked(exam(shift(2), [taken]), recordOf([stiff]))).toEqual(['confirm CM-04 /findings/0']);
   });
 
-  it('with full range over a contracture asks by both rules, unless the exam says how the deformity is now', () => {
+  it('with full range over a contracture asks by both rules, unless the exam says how the joint is limited now', () => {
     const known = recordOf([exam(shift(1), [seen('knee', 'left', { deformity: 'contracture' })])]);
     expect(asked(exam(shift(2), [expected('knee', 'left')]), known)).toEqual([
       'confirm CX-01 /findings/0',
@@ -605,6 +605,8 @@ describe('within expected limits', () => {
     ]);
     const said = [full('knee.extension', 'left'), seen('knee', 'left', { deformity: 'none' })];
     expect(asked(exam(shift(2), said), known)).toEqual([]);
+    const bent = [full('knee.flexion', 'left'), lacks('knee.extension', 'left', 25)];
+    expect(asked(exam(shift(2), bent), known)).toEqual([]);
   });
 
   it('entered late is held against what stood then, not against what came after', () => {
