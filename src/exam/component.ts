@@ -141,6 +141,10 @@ export function textIn(observation: ExamObservation, detail: DetailCode): string
   return detailOf(observation, detail)?.valueString;
 }
 
+export function textsIn(observation: ExamObservation, detail: DetailCode): readonly string[] {
+  return detailsOf(observation, detail).flatMap(({ valueString }) => valueString ?? []);
+}
+
 export function wordsIn(observation: ExamObservation, detail: DetailCode): readonly string[] {
   return detailsOf(observation, detail).flatMap((component) => wordOf(component.valueCodeableConcept) ?? []);
 }

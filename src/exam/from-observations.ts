@@ -13,6 +13,7 @@ import {
   noteOf,
   observableOf,
   textIn,
+  textsIn,
   wordIn,
   wordOf,
   wordsIn,
@@ -28,6 +29,7 @@ import type {
   GaitFinding,
   GripFinding,
   Identifier,
+  InstantText,
   LookFeelFinding,
   LookFeelItem,
   MeasureFinding,
@@ -64,9 +66,59 @@ export function fromObservations(panel: ExamObservation, members: readonly ExamO
     readBack: readBackOf(panel),
     positions: wordsIn(panel, 'position'),
     precautions: detailsOf(panel, 'precaution').map(precautionOf),
-    confirmed: detailsOf(panel, 'confirmed').flatMap(({ valueString }) => valueString ?? []),
+    confirmed: textsIn(panel, 'confirmed'),
     findings: members.map(findingOf),
   };
+}
+
+/** An exam as it stands now: what is in force, and what was taken back as entered in error. */
+export interface PresentExam {
+  readonly status: 'final' | 'amended' | 'entered-in-error';
+  /** Only the findings in force. */
+  readonly exam: Exam;
+  /** Ids of the Observations of the exam's findings, in their order. */
+  readonly ids: readonly string[];
+  readonly withdrawn: readonly { readonly id: string; readonly finding: Finding }[];
+  /** Notes that were added to the finished exam. */
+  readonly addedNotes: readonly { readonly by?: Staff; readonly at: InstantText; readonly note: string }[];
+}
+
+/** The exam as it stands, whatever the order of its members. */
+export function presentExam({ panel, members }: StoredExam): PresentExam {
+  const ordered = inPanelOrder(panel, members);
+  const inForce = ordered.filter(isInForce);
+  return {
+    status: panel.status === 'entered-in-error' || panel.status === 'amended' ? panel.status : 'final',
+    exam: fromObservations(panel, inForce),
+    ids: inForce.map(idOf),
+    withdrawn: ordered
+      .filter((member) => !isInForce(member))
+      .map((member) => ({ id: idOf(member), finding: findingOf(member) })),
+    addedNotes: addedNotesOf(panel),
+  };
+}
+
+/** Whether an Observation says something: it was neither withdrawn nor cancelled. */
+export function isInForce({ status }: ExamObservation): boolean {
+  return status !== 'entered-in-error' && status !== 'cancelled';
+}
+
+function idOf({ id = '' }: ExamObservation): string {
+  return id;
+}
+
+function inPanelOrder(
+  panel: ExamObservation,
+  members: readonly ExamObservation[],
+): readonly ExamObservation[] {
+  const byReference = new Map(members.map((member) => [`Observation/${idOf(member)}`, member]));
+  return (panel.hasMember ?? []).flatMap(({ reference = '' }) => byReference.get(reference) ?? []);
+}
+
+function addedNotesOf({ note = [] }: ExamObservation): PresentExam['addedNotes'] {
+  return note.flatMap(({ time, text, authorReference }) =>
+    time === undefined ? [] : [given({ by: staffOf(authorReference), at: time, note: text })],
+  );
 }
 
 type Head = Omit<Exam, 'readBack' | 'positions' | 'precautions' | 'confirmed' | 'findings'>;
@@ -132,43 +184,38 @@ function precautionOf(component: Component): Precaution {
 /** The finding that an Observation of an exam was made of, whatever its status. */
 export function findingOf(observation: ExamObservation): Finding {
   const common = { describe: ownNote(observation), typed: textIn(observation, 'typed-word') };
-  return given({ ...bareFinding(observation), ...common }) as Finding;
+  return given({ ...bareFinding(observation), ...common });
 }
 
 function bareFinding(observation: ExamObservation): Finding {
   if (observation.dataAbsentReason !== undefined) return notAssessedOf(observation);
   const observable = needed(observableOf(observation.code), 'code');
-  switch (observable.kind) {
-    case 'range':
-      return rangeOf(observation, observable);
-    case 'strength':
-      return strengthOf(observation, observable);
-    case 'grip':
-      return gripOf(observation);
-    case 'measure':
-      return measureOf(observation, observable);
-    case 'pain':
-      return painOf(observation, observable);
-    case 'look-feel':
-      return lookFeelOf(observation, observable);
-    case 'joint-exam':
-      return asExpectedOf(observation, observable);
-    case 'screen':
-      return screenOf(observation, observable);
-    case 'neurovascular':
-      return neurovascularOf(observation, observable);
-    case 'gait':
-      return gaitOf(observation);
-    case 'on-body':
-      return onBodyOf(observation);
-    case 'absent-part':
-      return absentPartOf(observation);
-    case 'panel':
-    case 'look-feel-item':
-    case 'neurovascular-element':
-      throw new NotAnExam(`${observable.code} is no finding by itself`);
-  }
+  return READERS[observable.kind](observation, observable);
 }
+
+type Reader = (observation: ExamObservation, observable: Observable) => Finding;
+
+const noFinding: Reader = (_observation, { code }) => {
+  throw new NotAnExam(`${code} is no finding by itself`);
+};
+
+const READERS: Readonly<Record<Observable['kind'], Reader>> = {
+  range: rangeOf,
+  strength: strengthOf,
+  grip: gripOf,
+  measure: measureOf,
+  pain: painOf,
+  'look-feel': lookFeelOf,
+  'joint-exam': asExpectedOf,
+  screen: screenOf,
+  neurovascular: neurovascularOf,
+  gait: gaitOf,
+  'on-body': onBodyOf,
+  'absent-part': absentPartOf,
+  panel: noFinding,
+  'look-feel-item': noFinding,
+  'neurovascular-element': noFinding,
+};
 
 function siteFields({ bodySite }: ExamObservation): Pick<RangeFinding, 'digit' | 'digitJoint'> {
   const site = namedSiteOf(bodySite);

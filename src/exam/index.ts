@@ -64,3 +64,5 @@ export { checkAgainstRecord } from './record-checks.js';
 export { DEFAULT_RECORD_RULES, type RecordRules } from './record-rules.js';
 export { standingOf, type StandingThings } from './standing.js';
 export { toObservations, type Authorship, type ResourceContext } from './to-observations.js';
+export { summarise } from './summary.js';
+export { toDocument, toShownDocument, type DocumentEntry, type WrittenDocument } from './to-document.js';

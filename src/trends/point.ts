@@ -14,6 +14,7 @@ import {
   siteOfCodings,
   SYSTEMS,
   type DetailCode,
+  type NamedSite,
   type Observable,
   type Side,
 } from '../catalogue/index.js';
@@ -117,57 +118,57 @@ function extensionOf(
 }
 
 type Words = Omit<SeriesWords, 'side' | 'unit'>;
+type WordReader = (observation: Sent, observable: Observable) => Words;
 
 function wordsOf(observation: Sent, observable: Observable): Words | undefined {
-  const site = siteOfCodings(observation.bodySite?.coding ?? []);
-  switch (observable.kind) {
-    case 'range':
-      return given({
-        ...movementWords(observation, observable),
-        measure: 'range' as const,
-        mode: observable.mode,
-        method: codeIn(observation.method, SYSTEMS.method),
-        digit: seriesDigit(site?.digit, site?.digitJoint),
-      });
-    case 'strength':
-      return given({
-        ...movementWords(observation, observable),
-        measure: 'strength' as const,
-        digit: seriesDigit(site?.digit, site?.digitJoint),
-      });
-    case 'grip':
-      return gripWords(observation, observable);
-    case 'measure':
-      return given({
-        item: seriesItem(observable, site?.joint),
-        measure: 'measure' as const,
-        method: codeIn(observation.method, SYSTEMS.method),
-        level: detailOf(observation, 'level')?.valueString,
-      });
-    case 'pain':
-      return given({
-        item: seriesItem(observable, site?.joint),
-        measure: 'pain' as const,
-        direction: directionOf(observation),
-        mode: wordOf(observation, 'mode'),
-        position: wordOf(observation, 'movement'),
-      });
-    case 'look-feel':
-    case 'look-feel-item':
-    case 'joint-exam':
-    case 'screen':
-    case 'neurovascular':
-    case 'neurovascular-element':
-    case 'gait':
-    case 'on-body':
-    case 'absent-part':
-    case 'panel':
-      return undefined;
-  }
+  return WORD_READERS[observable.kind]?.(observation, observable);
 }
 
-function movementWords(observation: Sent, observable: Observable): Pick<Words, 'item' | 'direction'> {
-  return given({ item: seriesItem(observable), direction: directionOf(observation) });
+/** The kinds of observable that are measured. */
+const WORD_READERS: Readonly<Partial<Record<Observable['kind'], WordReader>>> = {
+  range: (observation, observable) =>
+    given({
+      ...movementWords(observation, observable),
+      measure: 'range' as const,
+      mode: observable.mode,
+      method: codeIn(observation.method, SYSTEMS.method),
+    }),
+  strength: (observation, observable) => ({
+    ...movementWords(observation, observable),
+    measure: 'strength',
+  }),
+  grip: gripWords,
+  measure: (observation, observable) =>
+    given({
+      item: seriesItem(observable, siteOf(observation)?.joint),
+      measure: 'measure' as const,
+      method: codeIn(observation.method, SYSTEMS.method),
+      level: detailOf(observation, 'level')?.valueString,
+    }),
+  pain: (observation, observable) =>
+    given({
+      item: seriesItem(observable, siteOf(observation)?.joint),
+      measure: 'pain' as const,
+      direction: directionOf(observation),
+      mode: wordOf(observation, 'mode'),
+      position: wordOf(observation, 'movement'),
+    }),
+};
+
+function siteOf({ bodySite }: Sent): NamedSite | undefined {
+  return siteOfCodings(bodySite?.coding ?? []);
+}
+
+function movementWords(
+  observation: Sent,
+  observable: Observable,
+): Pick<Words, 'item' | 'direction' | 'digit'> {
+  const site = siteOf(observation);
+  return given({
+    item: seriesItem(observable),
+    direction: directionOf(observation),
+    digit: seriesDigit(site?.digit, site?.digitJoint),
+  });
 }
 
 function gripWords(observation: Sent, observable: Observable): Words {

@@ -20,8 +20,8 @@ export function countingContext(more: Partial<ResourceContext> = {}): ResourceCo
 /** What a reader gets: written as JSON and read again. */
 function throughJson(resources: readonly ExamObservation[]): readonly ExamObservation[] {
   return resources.map((resource) => {
-    const parsed = parseJson(stringifyJson(resource) ?? '');
-    if (!('value' in parsed)) throw new Error('not JSON');
+    const parsed = parseJson(stringifyJson(resource));
+    if (!parsed.ok) throw new Error('not JSON');
     return parsed.value as unknown as ExamObservation;
   });
 }
