@@ -176,6 +176,42 @@ describe('the series of the demo week', () => {
       return rule === 'best-of-3' ? best : Number((values.reduce((sum, one) => sum + one, 0) / 3).toFixed(2));
     });
 
+  it('has the hip of P01: flexion by day, strength left alone by order for two days and then graded', () => {
+    const flexion = series('p01', 'hip', DAYS).map(
+      (row) => findingOf(row, { movement: 'flexion' })['degrees'],
+    );
+    expect(flexion).toEqual([40, 50, 55, 60, 65, 70, 70]);
+    const grades = series('p01', 'full', DAYS).map(
+      (row) => findingOf(row, { joint: 'hip', side: 'left', movement: 'flexion' })['strength'],
+    );
+    expect(grades).toEqual([undefined, undefined, 3, 3, 4, 4, 4]);
+    for (const document of series('p01', 'full', [1, 2, 3, 4])) {
+      expect(document.notAssessed).toContainEqual(
+        expect.objectContaining({
+          joints: ['hip'],
+          sides: 'left',
+          aspects: ['strength'],
+          reason: 'precaution',
+        }),
+      );
+    }
+  });
+
+  it('has the shoulder of P23, passive only, and the knee of P22 up by 3 cm in shift 7', () => {
+    const raised = series('p23', 'shoulder', [3, 7, 11]).map((row) =>
+      findingOf(row, { movement: 'flexion' }),
+    );
+    expect(raised.map(({ mode, degrees }) => [mode, degrees])).toEqual([
+      ['passive', 60],
+      ['passive', 75],
+      ['passive', 90],
+    ]);
+    const girth = series('p22', 'full', [5, 7]).map(
+      (row) => findingOf(row, { side: 'right', level: 'mid-patella' })['circumferenceCm'],
+    );
+    expect(Number(girth[1]) - Number(girth[0])).toBe(3);
+  });
+
   it('has the knees of P03 and P04 by long-arm goniometer and tape', () => {
     const angles = (patient: string, side: string): readonly unknown[] =>
       series(patient, 'knees', DAYS).map(

@@ -108,9 +108,18 @@ export function seen(joint: JointId, side: Side, look: Entry, feel: Entry = {}, 
   };
 }
 
-/** Grip of one hand, every trial as read. */
+/** Grip of one hand, every trial as read; everyone on the ward is right-handed. */
 export function grip(side: Side, trials: readonly string[], rule: string, unit = 'kg'): Entry {
-  return { measure: 'grip', side, trials: trials.map(digits), unit, rule, device: 'hydraulic' };
+  return {
+    measure: 'grip',
+    side,
+    trials: trials.map(digits),
+    unit,
+    rule,
+    device: 'hydraulic',
+    handlePosition: 2,
+    dominant: side === 'right',
+  };
 }
 
 /** Three trials whose mean is the middle one. */

@@ -11,6 +11,7 @@ import {
   lacking,
   LEG,
   neurovascular,
+  pains,
   seen,
   weak,
   type Deferral,
@@ -116,47 +117,47 @@ function screened(footPush = 'equal and strong'): readonly Entry[] {
 const usual = (...parts: readonly Part[]): ShiftExam => ({ parts });
 
 /** A knee after surgery or a bleed, as the bedside nurse tells it in words; the therapist brings the angles. */
-function soreKnee(side: Side, look: Entry, feel: Entry, grade?: number): Part {
+function soreKnee(side: Side, grade: number, look: Entry, feel: Entry = {}): Part {
+  const more = { strength: grade, describe: 'operated side' };
   return {
     findings: [
-      seen('knee', side, look, feel),
-      extent('knee.flexion', side, 'limited', grade === undefined ? {} : { strength: grade }),
-      extent('knee.extension', side, 'limited', grade === undefined ? {} : { strength: grade }),
+      seen('knee', side, look, feel, { describe: 'operated side' }),
+      extent('knee.flexion', side, 'limited', more),
+      extent('knee.extension', side, 'limited', more),
     ],
-    opened: [
-      { joints: ['knee'], sides: side, aspects: grade === undefined ? ['range'] : ['range', 'strength'] },
-    ],
+    opened: [{ joints: ['knee'], sides: side, aspects: ['range', 'strength'] }],
   };
 }
 
 /** P01: the hip as the order of posterior limits leaves it. */
 const hipOrder = 'order: posterior limits, left hip';
 
+const HIP_ASKED = [
+  'hip.flexion',
+  'hip.straight-leg-raise',
+  'hip.extension',
+  'hip.abduction',
+  'hip.external-rotation',
+];
+
 function limitedHip(shift: DemoShift, crossed?: Entry): Part {
-  const asked = [
-    'hip.flexion',
-    'hip.straight-leg-raise',
-    'hip.extension',
-    'hip.abduction',
-    'hip.external-rotation',
-  ];
-  const grade = ofDay(shift, [undefined, undefined, 3, 3, 4, 4, 4]);
-  const kept = crossed === undefined ? ['adduction', 'internal rotation'] : ['internal rotation'];
+  const grade = ofDay(shift, ['not asked', 'not asked', 3, 3, 4, 4, 4] as const);
+  const graded = grade === 'not asked' ? {} : { strength: grade };
+  const ruledOut = ['adduction', 'internal rotation'];
   return {
     precautions: [{ precaution: 'hip-posterior', side: 'left', note: hipOrder }],
     findings: [
-      seen('hip', 'left', { swelling: 'mild' }),
-      ...asked.map((id) => extent(id, 'left', 'limited', grade === undefined ? {} : { strength: grade })),
+      seen('hip', 'left', { swelling: 'mild' }, {}, { describe: 'operated side' }),
+      ...HIP_ASKED.map((id) => extent(id, 'left', 'limited', { ...graded, describe: 'operated side' })),
       ...(crossed === undefined ? [] : [crossed]),
     ],
     opened: [{ joints: ['hip'], sides: 'left', aspects: ['range', 'strength'] }],
     notAssessed: [
-      hipDeferral({ aspects: ['range'], movements: kept }),
-      hipDeferral(
-        grade === undefined
-          ? { aspects: ['strength'] }
-          : { aspects: ['strength'], movements: ['adduction', 'internal rotation'] },
-      ),
+      hipDeferral({
+        aspects: ['range'],
+        movements: crossed === undefined ? ruledOut : ['internal rotation'],
+      }),
+      hipDeferral({ aspects: ['strength'], ...(grade !== 'not asked' && { movements: ruledOut }) }),
     ],
   };
 }
@@ -207,11 +208,13 @@ const cannotFollow: Part = {
   note: 'Restless, cannot follow requests.',
 };
 
+const healingHip = seen('hip', 'right', { swelling: 'mild' }, { tenderness: 'mild' });
+
 function fixedHip(shift: DemoShift): Part {
   const grade = ofShift(shift, [4, 4, 4, 4, 4, 2]);
   return {
     findings: [
-      seen('hip', 'right', { swelling: 'mild' }, { tenderness: 'mild' }),
+      healingHip,
       extent('ankle.dorsiflexion', 'right', grade < 3 ? 'limited' : 'full', { strength: grade }),
     ],
     notAssessed: [
@@ -232,7 +235,7 @@ const P02: Story = {
   pain: [2, 4],
   shiftExam: (shift) =>
     shift.number === 2 || shift.number === 4
-      ? usual({ ...cannotFollow, findings: [seen('hip', 'right', { swelling: 'mild' })] })
+      ? usual({ ...cannotFollow, findings: [healingHip] })
       : usual(fixedHip(shift)),
   sessions: [
     {
@@ -270,7 +273,7 @@ const P03: Story = {
   gait: WITH_FRAME,
   pain: [2, 4],
   shiftExam: (shift) =>
-    usual(soreKnee('right', { swelling: ofDay(shift, ['moderate', 'moderate', 'moderate', 'mild']) }, {}, 4)),
+    usual(soreKnee('right', 4, { swelling: ofDay(shift, ['moderate', 'moderate', 'moderate', 'mild']) })),
   sessions: [
     ...P03_FLEXION.map((flexion, day): Session => ({
       shift: dayShift(day),
@@ -317,9 +320,9 @@ const P04: Story = {
     usual(
       soreKnee(
         'left',
+        4,
         { swelling: shift.number < 7 ? 'moderate' : 'marked' },
         { warmth: shift.number < 7 ? 'same as other side' : 'warmer', tenderness: 'moderate' },
-        4,
       ),
     ),
   sessions: P04_FLEXION.map((flexion, day) => ({
@@ -340,16 +343,21 @@ const P04: Story = {
   })),
 };
 
+const oldWeakness: Entry = { describe: 'old weakness, as before' };
+
 const P05: Story = {
   patient: 'P05',
   gait: { gait: { pattern: 'shuffling', assistance: 'one-person', device: 'walking-frame' } },
   pain: [0, 1],
-  shiftExam: () => usual(weak(ARM, 'left', 2, 'limited'), weak(LEG, 'left', 3)),
+  shiftExam: () =>
+    usual(weak(ARM, 'left', 2, 'limited', oldWeakness), weak(LEG, 'left', 3, undefined, oldWeakness)),
 };
+
+const weakSide: Entry = { describe: 'the side known to be weak' };
 
 /** P06: the right shoulder, its abduction (the deltoid) told apart from the rest. */
 function weakShoulder(abduction: number): Part {
-  const { findings = [], opened = [] } = weak(['shoulder'], 'right', 4);
+  const { findings = [], opened = [] } = weak(['shoulder'], 'right', 4, undefined, weakSide);
   return {
     findings: findings.map((entry) => (entry['movement'] === 'abduction' ? abductionOf(abduction) : entry)),
     opened,
@@ -358,7 +366,7 @@ function weakShoulder(abduction: number): Part {
 
 function abductionOf(grade: number): Entry {
   const range = grade >= 3 ? 'full' : grade === 2 ? 'limited' : 'absent';
-  return graded('shoulder.abduction', 'right', grade, { mode: 'active', range });
+  return graded('shoulder.abduction', 'right', grade, { mode: 'active', range, ...weakSide });
 }
 
 /** P06: grade of the right shoulder's abduction in the full exam of each shift. */
@@ -371,8 +379,8 @@ const P06: Story = {
   shiftExam: (shift) =>
     usual(
       weakShoulder(ofShift(shift, P06_ABDUCTION)),
-      weak(['elbow', 'forearm', 'wrist', 'fingers', 'thumb'], 'right', 4),
-      weak(LEG, 'right', 4),
+      weak(['elbow', 'forearm', 'wrist', 'fingers', 'thumb'], 'right', 4, undefined, weakSide),
+      weak(LEG, 'right', 4, undefined, weakSide),
     ),
   sessions: [
     {
@@ -632,11 +640,13 @@ function bestOfThree(side: Side, best: string): Entry {
   return grip(side, [first ?? best, best, last ?? best], 'best-of-3');
 }
 
+const tires: Entry = { describe: 'tires after two repeats' };
+
 const P10: Story = {
   patient: 'P10',
   gait: WITH_FRAME,
   pain: [1, 1],
-  shiftExam: () => usual(weak(LEG, 'left', 4), weak(LEG, 'right', 4)),
+  shiftExam: () => usual(...(['left', 'right'] as const).map((side) => weak(LEG, side, 4, undefined, tires))),
   sessions: gripSessions('10:40', (day) => {
     const right = P10_RIGHT[day] ?? '11.4';
     return [bestOfThree('right', right), bestOfThree('left', (Number(right) - 1).toFixed(1))];
@@ -723,7 +733,11 @@ const P13: Story = {
       clock: '02:10',
       name: 'screen',
       type: 'brief-screen',
-      part: { positions: ['supine'], findings: screened('equal and weak') },
+      part: {
+        positions: ['supine'],
+        findings: [...screened('equal and weak'), ...pains(1, 1)],
+        notAssessed: [noGait('position', 'in bed for the night')],
+      },
     },
   ],
 };
@@ -731,8 +745,10 @@ const P13: Story = {
 const contractures: Part = {
   findings: (['left', 'right'] as const).flatMap((side) => [
     seen('knee', side, { deformity: { value: 'contracture', describe: 'long-standing, unchanged' } }),
+    angle('knee.flexion', side, '125'),
     lacking('knee.extension', side, '25'),
   ]),
+  opened: [{ joints: ['knee'], aspects: ['range'] }],
 };
 
 const P14: Story = {
@@ -788,6 +804,8 @@ const P15: Story = {
   }),
 };
 
+const longStanding: Entry = { describe: 'long-standing, unchanged' };
+
 const P16: Story = {
   patient: 'P16',
   gait: noGait('position', 'wheelchair user'),
@@ -795,7 +813,7 @@ const P16: Story = {
   shiftExam: (shift) =>
     shift.number === 10
       ? { ...usual(), firstTry: { codes: ['CX-10'], then: 'confirmed' } }
-      : usual(weak(LEG, 'left', 0, 'absent'), weak(LEG, 'right', 0, 'absent')),
+      : usual(...(['left', 'right'] as const).map((side) => weak(LEG, side, 0, 'absent', longStanding))),
 };
 
 /** P17: right and left grip in kg and the right knee in cm; shifts 6 to 10 are copies. */
@@ -1055,7 +1073,7 @@ const P24: Story = {
       clock: '21:20',
       name: 'arrival',
       type: 'brief-screen',
-      part: { positions: ['sitting'], findings: [...screened(), STEADY] },
+      part: { positions: ['sitting'], findings: [...screened(), ...pains(0, 1), STEADY] },
     },
   ],
 };
