@@ -403,15 +403,20 @@ export function hasSite(joint: string, digit?: string, digitJoint?: string): boo
 
 /** What a code of a body site names: ours, or the standard one that only one site has. */
 export function findBodySite(system: string, code: string): NamedSite | undefined {
-  if (system === SYSTEMS.joint) return sites.has(code) ? namedSite(code) : undefined;
-  if (system !== SYSTEMS.snomed) return undefined;
-  for (const row of siteRows) {
-    if (row.code?.code === code) return namedSite(row.site);
-    if (row.left?.code === code) return namedSite(row.site, 'left');
-    if (row.right?.code === code) return namedSite(row.site, 'right');
-  }
-  return undefined;
+  return siteByCode.get(`${system}|${code}`);
 }
+
+const siteByCode: ReadonlyMap<string, NamedSite> = new Map(
+  siteRows.flatMap(({ site, code, left, right }) => {
+    const named: readonly (readonly [CodeReference | undefined, NamedSite])[] = [
+      [{ system: SYSTEMS.joint, code: site }, namedSite(site)],
+      [code, namedSite(site)],
+      [left, namedSite(site, 'left')],
+      [right, namedSite(site, 'right')],
+    ];
+    return named.flatMap(([one, meant]) => (one ? [[`${one.system}|${one.code}`, meant] as const] : []));
+  }),
+);
 
 /** The most exact site that the codings of a body site name: our own code before a standard one, which may be wider. */
 export function siteOfCodings(codings: readonly CodingLike[]): NamedSite | undefined {

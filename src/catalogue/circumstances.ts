@@ -1,16 +1,12 @@
 import { SYSTEMS } from './canonical.js';
-import { sameWord } from './text.js';
+import { finderOf, wordsOf, type Named } from './text.js';
 import type { Code } from './types.js';
 
-/** A named thing with the words for it. */
-interface Named {
-  readonly id: string;
-  readonly label: string;
-  readonly synonyms: readonly string[];
-}
+/** A thing as it is shown. */
+type Shown = Named & { readonly label: string };
 
 /** How the patient was placed. */
-export type Position = Named & {
+export type Position = Shown & {
   /** Bears weight through the legs, so an order may forbid it. */
   readonly standing: boolean;
 };
@@ -38,7 +34,7 @@ export const positions: readonly Position[] = [
 ];
 
 /** A thing worn on or fixed to the body (BP-02 to BP-04). */
-export type BodyDevice = Named & {
+export type BodyDevice = Shown & {
   /** It encloses or holds the joint: range, strength and girth inside it are asked about (BP-03). */
   readonly covering: boolean;
   /** Putting it on calls for neurovascular checks (BP-04). */
@@ -178,18 +174,14 @@ export function notAssessedReasonCode({ id, label }: NotAssessedReason): Code {
   return { system: SYSTEMS.notDoneReason, code: id, display: label };
 }
 
-function named<T extends Named>(rows: readonly T[], word: string): T | undefined {
-  return rows.find((row) => [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)));
-}
+/** The position meant by a word. */
+export const findPosition: (word: string) => Position | undefined = finderOf(positions, wordsOf);
 
-export function findPosition(word: string): Position | undefined {
-  return named(positions, word);
-}
+/** The device meant by a word. */
+export const findBodyDevice: (word: string) => BodyDevice | undefined = finderOf(bodyDevices, wordsOf);
 
-export function findBodyDevice(word: string): BodyDevice | undefined {
-  return named(bodyDevices, word);
-}
-
-export function findNotAssessedReason(word: string): NotAssessedReason | undefined {
-  return named(notAssessedReasons, word);
-}
+/** The reason meant by a word. */
+export const findNotAssessedReason: (word: string) => NotAssessedReason | undefined = finderOf(
+  notAssessedReasons,
+  wordsOf,
+);

@@ -1,4 +1,4 @@
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 
 /** A word for one part of walking. */
 export interface GaitWord {
@@ -55,9 +55,13 @@ export const gaitWords: {
   ],
 };
 
+const finders = {
+  pattern: finderOf(gaitWords.pattern, wordsOf),
+  assistance: finderOf(gaitWords.assistance, wordsOf),
+  device: finderOf(gaitWords.device, wordsOf),
+};
+
 /** The word for one part of walking, by its id, label or a synonym. */
 export function findGaitWord(part: keyof typeof gaitWords, word: string): GaitWord | undefined {
-  return gaitWords[part].find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
+  return finders[part](word);
 }

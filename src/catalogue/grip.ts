@@ -1,4 +1,4 @@
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 
 export type GripRuleId = 'single' | 'mean-of-3' | 'best-of-3' | 'best-of-6';
 
@@ -68,12 +68,8 @@ export const gripDevices: readonly GripDevice[] = [
  */
 export const gripLimits = { max: 90, confirmAbove: 65, handlePositions: [1, 2, 3, 4, 5] } as const;
 
-export function findGripRule(word: string): GripRule | undefined {
-  return gripRules.find((row) => [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)));
-}
+/** The rule over the trials meant by a word. */
+export const findGripRule: (word: string) => GripRule | undefined = finderOf(gripRules, wordsOf);
 
-export function findGripDevice(word: string): GripDevice | undefined {
-  return gripDevices.find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
-}
+/** The kind of dynamometer meant by a word. */
+export const findGripDevice: (word: string) => GripDevice | undefined = finderOf(gripDevices, wordsOf);

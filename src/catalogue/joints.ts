@@ -1,4 +1,4 @@
-import { sameWord } from './text.js';
+import { finderOf } from './text.js';
 
 /** The joints and joint groups of an examination, from jaw to toes. */
 export type JointId =
@@ -309,12 +309,10 @@ export const joints: readonly Joint[] = [
   },
 ];
 
-/** The joint meant by its id, its name or a synonym; case, hyphens and spaces do not count. */
-export function findJoint(word: string): Joint | undefined {
-  return joints.find((joint) => wordsOf(joint).some((known) => sameWord(known, word)));
-}
-
-/** Every word that names the joint; the name also without its bracketed part. */
-function wordsOf(joint: Joint): readonly string[] {
-  return [joint.id, joint.name, joint.name.replace(/ \(.*\)$/, ''), ...joint.synonyms];
-}
+/** The joint meant by its id, its name (also without what stands in brackets) or a synonym. */
+export const findJoint: (word: string) => Joint | undefined = finderOf(joints, ({ id, name, synonyms }) => [
+  id,
+  name,
+  name.replace(/ \(.*\)$/, ''),
+  ...synonyms,
+]);

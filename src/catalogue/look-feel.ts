@@ -1,5 +1,5 @@
 import { joints, type JointId } from './joints.js';
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 
 /** One answer that an item takes. */
 export interface LookFeelWord {
@@ -401,11 +401,7 @@ export function expectedItems(
 }
 
 /** The item meant by its id, label or a synonym, whatever joint it is told of. */
-export function findLookFeelItem(said: string): LookFeelItem | undefined {
-  return lookFeelItems.find((item) =>
-    [item.id, item.label, ...item.synonyms].some((known) => sameWord(known, said)),
-  );
-}
+export const findLookFeelItem: (said: string) => LookFeelItem | undefined = finderOf(lookFeelItems, wordsOf);
 
 /** The answers an item takes at a joint. */
 export function lookFeelWordsOf(item: LookFeelItem, joint: string): readonly LookFeelWord[] {
@@ -414,10 +410,16 @@ export function lookFeelWordsOf(item: LookFeelItem, joint: string): readonly Loo
 
 /** The answer meant by its id, label or a synonym, when the item takes it at this joint. */
 export function readLookFeelWord(item: LookFeelItem, joint: string, said: string): LookFeelWord | undefined {
-  return lookFeelWordsOf(item, joint).find((known) =>
-    [known.id, known.label, ...known.synonyms].some((other) => sameWord(other, said)),
-  );
+  return answerFinders.get(`${item.id} at ${joint}`)?.(said);
 }
+
+const answerFinders: ReadonlyMap<string, (said: string) => LookFeelWord | undefined> = new Map(
+  lookFeelItems.flatMap((item) =>
+    item.joints.map(
+      (joint) => [`${item.id} at ${joint}`, finderOf(lookFeelWordsOf(item, joint), wordsOf)] as const,
+    ),
+  ),
+);
 
 /** The finding that a word names by itself, e.g. `kyphosis` or `wrist drop`, when it belongs to this joint (GR-10). */
 export function findNamedFinding(
@@ -426,8 +428,9 @@ export function findNamedFinding(
 ): { readonly item: LookFeelItem; readonly word: LookFeelWord } | undefined {
   const deformity = findLookFeelItem('deformity');
   const named = deformity && readLookFeelWord(deformity, joint, said);
-  if (deformity && named && named.id !== 'none' && named.id !== 'present')
+  if (deformity && named && named.id !== 'none' && named.id !== 'present') {
     return { item: deformity, word: named };
+  }
   const item = lookFeelItemsOf(joint).find((one) => one.id !== 'deformity' && one === findLookFeelItem(said));
   const shown = item?.words.find((one) => one.id === 'present');
   return item && shown && { item, word: shown };

@@ -1,5 +1,5 @@
 import type { JointId } from './joints.js';
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 
 /** A unit in which a measure may be given, with the words for it. */
 export interface MeasureInput {
@@ -210,9 +210,8 @@ export const circumferenceLevels: readonly {
   { id: 'pip', synonyms: ['pip joint', 'middle joint'] },
 ];
 
-export function findMeasure(word: string): Measure | undefined {
-  return measures.find((row) => [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)));
-}
+/** The measure meant by a word. */
+export const findMeasure: (word: string) => Measure | undefined = finderOf(measures, wordsOf);
 
 /** The UCUM code meant by a unit's sign or name, when the measure takes it. */
 export function readMeasureUnit(measure: Measure, word: string): string | undefined {
@@ -222,8 +221,7 @@ export function readMeasureUnit(measure: Measure, word: string): string | undefi
 
 /** The usual name of a level, else its words as they came. */
 export function readLevel(word: string): string {
-  const known = circumferenceLevels.find(({ id, synonyms }) =>
-    [id, ...synonyms].some((one) => sameWord(one, word)),
-  );
-  return known?.id ?? word.trim();
+  return findLevel(word)?.id ?? word.trim();
 }
+
+const findLevel = finderOf(circumferenceLevels, wordsOf);

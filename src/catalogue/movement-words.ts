@@ -1,8 +1,8 @@
 import { findJoint, joints, type JointId } from './joints.js';
 import { findNamedFinding } from './look-feel.js';
-import { misnomers, type Misnomer, type Target } from './misnomers.js';
-import { findMovement, movements, movementsOf, type Movement } from './movements.js';
-import { foldWord, sameWord } from './text.js';
+import { misnomers, type Misnomer, type RightWord, type Target } from './misnomers.js';
+import { findMovement, movementsOf, type Movement } from './movements.js';
+import { finderOf, foldWord } from './text.js';
 
 /**
  * What a word says when it is given as the movement of a joint.
@@ -32,7 +32,7 @@ export type WordAnswer =
 export function readMovementWord(jointId: string, word: string): WordAnswer {
   const said = withoutJoint(jointId, foldWord(word));
   return (
-    ownMovement(jointId, foldWord(word)) ??
+    ownMovement(jointId, word) ??
     ownMovement(jointId, said) ??
     choiceSentBack(jointId, word) ??
     misnomer(jointId, said) ??
@@ -50,42 +50,53 @@ function withoutJoint(jointId: string, folded: string): string {
   return said !== undefined && of !== undefined && findJoint(of)?.id === jointId ? said : folded;
 }
 
-function ownMovement(jointId: string, folded: string): WordAnswer | undefined {
+/** The words that are said of one joint. */
+interface JointWords {
+  readonly nameOf: (said: string) => Movement | undefined;
+  readonly synonymOf: (said: string) => Movement | undefined;
+  readonly choice: (said: string) => RightWord | undefined;
+  readonly misnomer: (said: string) => Misnomer | undefined;
+}
+
+const wordsByJoint: ReadonlyMap<string, JointWords> = new Map(joints.map(({ id }) => [id, jointWords(id)]));
+
+function jointWords(jointId: JointId): JointWords {
   const own = movementsOf(jointId);
-  const named = own.find((movement) => namesOf(movement).some((name) => sameWord(name, folded)));
-  if (named) return { kind: 'movement', movement: named, synonym: false };
-  const meant = own.find((movement) => movement.synonyms.some((synonym) => sameWord(synonym, folded)));
-  return meant && { kind: 'movement', movement: meant, synonym: true };
+  const wrong = misnomers.filter(({ joint }) => joint === jointId);
+  const choices = wrong.filter(({ action }) => action === 'ask').flatMap(({ right }) => right);
+  return {
+    nameOf: finderOf(own, namesOf),
+    synonymOf: finderOf(own, ({ synonyms }) => synonyms),
+    choice: finderOf(choices, ({ word }) => [word]),
+    misnomer: finderOf(wrong, ({ said }) => [said]),
+  };
 }
 
 /** Id, term, and the term without its bracketed explanation. */
 function namesOf({ id, term }: Movement): readonly string[] {
-  return [id, term, shortTerm(term)];
+  return [id, term, term.replace(/ \(.*\)$/, '')];
 }
 
-function shortTerm(term: string): string {
-  return term.replace(/ \(.*\)$/, '');
+function ownMovement(jointId: string, said: string): WordAnswer | undefined {
+  const words = wordsByJoint.get(jointId);
+  const named = words?.nameOf(said);
+  if (named) return { kind: 'movement', movement: named, synonym: false };
+  const meant = words?.synonymOf(said);
+  return meant && { kind: 'movement', movement: meant, synonym: true };
 }
 
 function choiceSentBack(jointId: string, word: string): WordAnswer | undefined {
-  const chosen = misnomersOf(jointId)
-    .filter(({ action }) => action === 'ask')
-    .flatMap(({ right }) => right)
-    .find((right) => sameWord(right.word, word));
+  const chosen = wordsByJoint.get(jointId)?.choice(word);
   if (!chosen) return undefined;
   const { target } = chosen;
-  const movement = target.kind === 'movement' ? findMovement(target.movement) : undefined;
+  const movement = movementOfTarget(target);
   return movement?.joint === jointId
     ? { kind: 'movement', movement, synonym: true }
     : { kind: 'chosen', target };
 }
 
-function misnomersOf(jointId: string): readonly Misnomer[] {
-  return misnomers.filter(({ joint }) => joint === jointId);
-}
-
 function misnomer(jointId: string, said: string): WordAnswer | undefined {
-  const row = misnomersOf(jointId).find((one) => sameWord(one.said, said));
+  const row = wordsByJoint.get(jointId)?.misnomer(said);
   return row && answerOf(row);
 }
 
@@ -192,12 +203,14 @@ const belongings: readonly { readonly words: readonly string[]; readonly why: st
   { words: ['circumduction'], why: 'circumduction is only watched, at the shoulder and the wrist' },
 ];
 
+const findBelonging = finderOf(belongings, ({ words }) => words);
+
 function misplaced(said: string): WordAnswer | undefined {
-  const row = belongings.find(({ words }) => words.some((word) => sameWord(word, said)));
+  const row = findBelonging(said);
   return row && { kind: 'reject', why: row.why };
 }
 
 /** The movement that a target names, if it names one. */
 export function movementOfTarget(target: Target): Movement | undefined {
-  return target.kind === 'movement' ? movements.find(({ id }) => id === target.movement) : undefined;
+  return target.kind === 'movement' ? findMovement(target.movement) : undefined;
 }

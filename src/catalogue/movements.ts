@@ -772,8 +772,15 @@ export function findMovement(id: string): Movement | undefined {
 
 /** The movements of a joint, in the order they are asked for. */
 export function movementsOf(joint: string): readonly Movement[] {
-  return movements.filter((movement) => movement.joint === joint);
+  return byJoint.get(joint) ?? [];
 }
+
+const byJoint: ReadonlyMap<string, readonly Movement[]> = new Map(
+  [...new Set(movements.map(({ joint }) => joint))].map((joint) => [
+    joint,
+    movements.filter((movement) => movement.joint === joint),
+  ]),
+);
 
 /** The movements that "within expected limits" says of a joint: those with a range, or those that are graded. */
 export function expectedMovements(joint: string, aspect: 'range' | 'strength'): readonly Movement[] {

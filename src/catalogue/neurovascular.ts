@@ -1,5 +1,5 @@
 import { SYSTEMS } from './canonical.js';
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 import type { CodeReference } from './types.js';
 
 /** One answer of an element. */
@@ -215,18 +215,18 @@ export const neurovascularElements: readonly NeurovascularElementRow[] = [
   },
 ];
 
-export function findNeurovascularElement(word: string): NeurovascularElementRow | undefined {
-  return neurovascularElements.find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
-}
+/** The element meant by a word. */
+export const findNeurovascularElement: (word: string) => NeurovascularElementRow | undefined = finderOf(
+  neurovascularElements,
+  wordsOf,
+);
+
+const wordFinders = new Map(neurovascularElements.map(({ id, words }) => [id, finderOf(words, wordsOf)]));
 
 /** The answer of an element meant by its id, label or a synonym. */
 export function findNeurovascularWord(
   element: NeurovascularElementRow,
   word: string,
 ): NeurovascularWord | undefined {
-  return element.words.find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
+  return wordFinders.get(element.id)?.(word);
 }

@@ -1,6 +1,6 @@
 import type { JointId } from './joints.js';
 import type { RangeMode } from './range.js';
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 
 /**
  * One thing that an order rules out. It holds at the order's side where the thing has one. `joints` or `movements`
@@ -284,8 +284,4 @@ export const precautions: readonly PrecautionRow[] = [
 ];
 
 /** The kind of order meant by an id, label or a nurse's words; undefined for free words, which forbid nothing here. */
-export function findPrecaution(word: string): PrecautionRow | undefined {
-  return precautions.find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
-}
+export const findPrecaution: (word: string) => PrecautionRow | undefined = finderOf(precautions, wordsOf);

@@ -1,5 +1,5 @@
 import { SYSTEMS } from './canonical.js';
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 import type { Code } from './types.js';
 
 export type RangeMode = 'active' | 'active-assisted' | 'passive';
@@ -76,17 +76,11 @@ export const rangeMethods: readonly RangeMethod[] = [
 /** The method that stands for degrees without one (VL-05). */
 export const DEFAULT_RANGE_METHOD = 'visual-estimate';
 
-export function findRangeMethod(word: string): RangeMethod | undefined {
-  return rangeMethods.find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
-}
+/** The method meant by a word. */
+export const findRangeMethod: (word: string) => RangeMethod | undefined = finderOf(rangeMethods, wordsOf);
 
-export function findRangeMode(word: string): RangeModeRow | undefined {
-  return rangeModes.find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
-}
+/** The mode meant by a word. */
+export const findRangeMode: (word: string) => RangeModeRow | undefined = finderOf(rangeModes, wordsOf);
 
 /** Words for a range without an angle. */
 export const rangeWords: readonly {

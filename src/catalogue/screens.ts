@@ -1,4 +1,4 @@
-import { sameWord } from './text.js';
+import { finderOf, wordsOf } from './text.js';
 
 /** A two-sided act of the brief exam; its result is words, and never a grade or a force (SC-05). */
 export interface Screen {
@@ -53,12 +53,8 @@ export const screenResults: readonly ScreenResult[] = [
   { id: 'unable', label: 'unable', synonyms: ['cannot', 'not able'] },
 ];
 
-export function findScreen(word: string): Screen | undefined {
-  return screens.find((row) => [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)));
-}
+/** The screen meant by a word. */
+export const findScreen: (word: string) => Screen | undefined = finderOf(screens, wordsOf);
 
-export function findScreenResult(word: string): ScreenResult | undefined {
-  return screenResults.find((row) =>
-    [row.id, row.label, ...row.synonyms].some((known) => sameWord(known, word)),
-  );
-}
+/** The result meant by a word. */
+export const findScreenResult: (word: string) => ScreenResult | undefined = finderOf(screenResults, wordsOf);
