@@ -1,6 +1,6 @@
 import type { HumanName, Patient } from 'fhir/r4.js';
 
-import type { Lossless } from '../fhir/decimal.js';
+import type { Lossless } from '../fhir/index.js';
 import type { ReadBack } from './exam.js';
 import type { Issue } from './issue.js';
 import { ruleIssue } from './rules.js';

@@ -9,13 +9,13 @@ import type { Exam, Finding } from './exam.js';
 export interface PatientRecord {
   /** Every Encounter of the patient that is not cancelled or entered in error; empty when none is known. */
   readonly stays: readonly Stay[];
-  /** The patient's series of points, one index-only read; five points of each are enough. */
+  /** The patient's series of points, one index-only read; of each the last five before the exam's moment are enough. */
   readonly series: readonly SeriesTail[];
   /** Parts said to be absent, from every stay: an amputation outlives a discharge. */
   readonly absent: readonly StandingAbsence[];
-  /** Casts, splints, frames, prostheses, of the present stay. */
+  /** Casts, splints, frames, prostheses. */
   readonly onBody: readonly StandingDevice[];
-  /** Ordered precautions named in the present stay. */
+  /** Ordered precautions, of any stay: those of an earlier one are left out. */
   readonly precautions: readonly StandingPrecaution[];
   /** Abnormal things seen or felt that no later exam found as expected. */
   readonly openFindings: readonly OpenFinding[];

@@ -21,6 +21,8 @@ export interface RecordRules {
   readonly recentHours: number;
   /** LT-04: how many readings make the other side a running series where this side has none. */
   readonly runningReadings: number;
+  /** Encounters no further apart than this, such as emergency department and ward, are one stay, in hours. */
+  readonly sameStayHours: number;
   /** A last grade up to this is a known weakness, whole grades (CM-04, LT-04). */
   readonly weakGrade: number;
   /** CX-10: a grade up to this, on this many last readings, is a known loss of movement. */
@@ -50,6 +52,7 @@ export const DEFAULT_RECORD_RULES: RecordRules = {
   gradeError: 1,
   sessionMinutes: 120,
   recentHours: 7 * 24,
+  sameStayHours: 24,
   runningReadings: 2,
   weakGrade: 3,
   paralysedGrade: 1,

@@ -135,9 +135,14 @@ function isOnSide(side: Side | undefined, touched: Side | undefined): boolean {
 /** SF-01: a result where a precaution in force forbids the test: how was it obtained? */
 export function checkPrecautions(visit: Visit): readonly Issue[] {
   const own = new Set(visit.exam.precautions.map(({ precaution, side }) => precautionKey(precaution, side)));
+  const stayStart = startOfStay(visit);
   const orders = visit.record.precautions.flatMap(({ precaution, side, ...standing }) => {
     const row = findPrecaution(precaution);
-    const speaks = row && inForce(standing, visit.at) && !own.has(precautionKey(precaution, side));
+    const speaks =
+      row &&
+      inForce(standing, visit.at) &&
+      standing.since >= stayStart &&
+      !own.has(precautionKey(precaution, side));
     return speaks ? [{ row, ...(side && { side }) }] : [];
   });
   if (orders.length === 0) return [];
@@ -149,6 +154,19 @@ export function checkPrecautions(visit: Visit): readonly Issue[] {
     if (labels.length === 0) return undefined;
     return { rule: 'SF-01', against: `is under ${listed(labels, 'and')}. How was this obtained` };
   });
+}
+
+/** When the patient's present stay began, in ms, over encounters that follow on each other; with none known, ever. */
+function startOfStay({ record, at, rules }: Visit): number {
+  if (record.stays.length === 0) return Number.NEGATIVE_INFINITY;
+  const gap = rules.sameStayHours * 3_600_000;
+  return [...record.stays]
+    .filter(({ start }) => start.ms <= at)
+    .sort((one, other) => other.start.ms - one.start.ms)
+    .reduce(
+      (began, { start, end }) => ((end?.ms ?? at) >= began - gap ? Math.min(began, start.ms) : began),
+      at,
+    );
 }
 
 function precautionKey(precaution: string, side: Side | undefined): string {

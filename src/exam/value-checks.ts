@@ -2,7 +2,7 @@ import type { GripFinding } from './exam.js';
 import { jointName } from './finding-name.js';
 import type { Issue } from './issue.js';
 import { listed } from './placed.js';
-import { amount, readingWords, sentence } from './record-wording.js';
+import { amount, movementWords, readingWords, sentence } from './record-wording.js';
 import type { Reading } from './readings.js';
 import { ruleIssue } from './rules.js';
 import {
@@ -158,16 +158,13 @@ export function checkRecovery(visit: Visit): readonly Issue[] {
       if (first === undefined) return [];
       const part = first.joint === undefined ? '' : `${jointName(first.joint, first.side)}: `;
       const last = readingsBefore(visit, first).at(-1);
+      const known = last ? ` (grade ${last.value} at ${whenWords(visit, last.at)})` : '';
       return [
         ruleIssue(
           'CX-10',
           placeOf(visit, first.finding),
           sentence(
-            `${part}${listed(
-              ofJoint.map((one) => readingWords(one)),
-              'and',
-            )}, but the last grades were 0 or 1` +
-              `${last ? ` (grade ${last.value} at ${whenWords(visit, last.at)})` : ''}: are patient and entry correct?`,
+            `${part}${gradesWords(ofJoint)}, but the last grades were 0 or 1${known}: are patient and entry correct?`,
           ),
           { found: first.value },
         ),
@@ -185,4 +182,13 @@ export function isUnexplainedRise(visit: Visit, reading: Reading): boolean {
   if (newest === undefined || last.length < paralysedReadings) return false;
   const chronic = last.every(({ value }) => value <= paralysedGrade);
   return chronic && reading.value - newest.value >= visit.site.recoveryGrades;
+}
+
+/** Grades with the movements that have them: `grade 5 of flexion and extension`. */
+function gradesWords(readings: readonly Reading[]): string {
+  const grades = groupBy(readings, ({ value }) => String(value)).map((alike) => {
+    const movements = alike.map(({ movement = '', direction }) => movementWords(movement, direction));
+    return `grade ${alike[0]?.value ?? ''} of ${listed(movements, 'and')}`;
+  });
+  return listed(grades, 'and');
 }

@@ -457,6 +457,16 @@ describe('left and right', () => {
     expect(asked(both, recordOf(stiff))).toEqual([]);
   });
 
+  it('are asked about by a grade only where it is the very grade of the other side', () => {
+    const record = recordOf([
+      exam(shift(1), [grade('hip.flexion', 'left', 5), grade('hip.flexion', 'right', 2)]),
+    ]);
+    expect(asked(exam(shift(2), [grade('hip.flexion', 'left', 2)]), record)).toEqual([
+      'confirm LT-04 /findings/0',
+    ]);
+    expect(asked(exam(shift(2), [grade('hip.flexion', 'left', 3)]), record)).toEqual([]);
+  });
+
   it('are not asked about by a reading older than a week', () => {
     const old = [exam('2026-02-01T08:00:00Z', right(55, 12)), exam('2026-02-02T08:00:00Z', right(65, 10))];
     expect(asked(exam(shift(1), [range('knee.flexion', 'left', 66)]), recordOf(old))).toEqual([]);
@@ -512,6 +522,14 @@ describe('values against the record', () => {
     expect(asked(exam(shift(7), [grip('right', 24, 'lb')]), recordOf(days))).toEqual([
       'confirm VL-07 /findings/0',
     ]);
+  });
+
+  it('only the last three grips count, and none that was taken after a late entry', () => {
+    const grips = [10, 10, 10, 10, 24, 24, 24].map((kg, index) =>
+      exam(shift(index + 1), [grip('right', kg)]),
+    );
+    expect(asked(exam(shift(9), [grip('right', 24)]), recordOf(grips))).toEqual([]);
+    expect(asked(exam(shift(1, '07:00'), [grip('right', 24)]), recordOf(grips))).toEqual([]);
   });
 
   it.each([
@@ -614,6 +632,7 @@ describe('within expected limits', () => {
     const record = recordOf([swollen, gone]);
     expect(asked(exam(shift(2), [expected('knee', 'left')]), record)).toEqual(['confirm CM-04 /findings/0']);
     expect(asked(exam(shift(1, '07:00'), [expected('knee', 'left')]), record)).toEqual([]);
+    expect(asked(exam(shift(1), [expected('knee', 'left')]), record)).toEqual([]);
   });
 });
 
@@ -723,6 +742,18 @@ describe('precautions on record', () => {
     expect(asked(exam(shift(2), [{ kind: 'gait', pattern: 'steady' }]), record)).toHaveLength(1);
     expect(asked(exam(shift(2), [{ kind: 'gait', device: 'crutches' }]), record)).toEqual([]);
     expect(asked(exam(shift(2), [grade('knee.extension', 'left', 4)]), record)).toEqual([]);
+  });
+
+  it('of an earlier stay are over; those of an emergency department the hour before are not', () => {
+    const start = { ms: Date.parse('2026-03-02T12:00:00-05:00'), text: '' };
+    const before = (hours: number): PatientRecord['stays'] => {
+      const end = start.ms - hours * 3_600_000;
+      return [{ start }, { start: { ms: 0, text: '' }, end: { ms: end, text: '' } }];
+    };
+    const taken = exam(shift(2), [range('hip.adduction', 'left', 10)]);
+    expect(asked(taken, { ...hip, stays: before(1) })).toEqual(['confirm SF-01 /findings/0']);
+    expect(asked(taken, { ...hip, stays: before(300) })).toEqual([]);
+    expect(asked(taken, { ...hip, stays: [] })).toContain('confirm SF-01 /findings/0');
   });
 
   it('named by the exam itself are left to the checks of the document', () => {
