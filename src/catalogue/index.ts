@@ -123,3 +123,4 @@ export type { RedFlag, RedFlagSign, StopRule } from './red-flags.js';
 export { findSource, sources } from './sources.js';
 export { thresholds } from './thresholds.js';
 export type { Threshold } from './thresholds.js';
+export { publishedCodeSystems } from './code-systems.js';
