@@ -248,4 +248,13 @@ describe('the load of the demo ward', () => {
     expect(lines).toContain('  P24 S6 full: asked, TM-03 Asked: TM-03.');
     expect(lines.at(-1)).toBe('Every answer was the expected one.');
   });
+
+  it('says once what was asked of many findings in the same words', async () => {
+    const often: Answering = (_sent, expected) =>
+      expected?.label === 'P16 S10 full' ? refusal(['CX-10', 'CX-10', 'CX-10']) : undefined;
+    const lines = reportLines(await loadDemo(await open(often), quiet));
+    expect(lines.filter((line) => line.includes('P16'))).toEqual([
+      '  P16 S10 full: asked, CX-10 Asked: CX-10. (and 2 more of the kind)',
+    ]);
+  });
 });

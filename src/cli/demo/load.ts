@@ -67,12 +67,7 @@ export function reportLines(report: DemoReport): readonly string[] {
     `${report.exams} exams of ${report.patients} patients kept, ${report.observations} Observations, ` +
       `in ${report.seconds.toFixed(1)} s; ${report.repeats} sent twice and kept once.`,
     `${report.refusals.length} refused or asked about, as expected:`,
-    ...report.refusals.flatMap(({ label, faults }) =>
-      faults.map(
-        (fault) =>
-          `  ${label}: ${fault.severity === 'error' ? 'refused' : 'asked'}, ${fault.code} ${fault.sentence}`,
-      ),
-    ),
+    ...report.refusals.flatMap(refusalLines),
     ...(report.differences.length === 0
       ? ['Every answer was the expected one.']
       : [`${report.differences.length} answers were not the expected ones:`]),
@@ -80,6 +75,18 @@ export function reportLines(report: DemoReport): readonly string[] {
       ({ label, expected, found }) => `  ${label}: expected ${expected}; found ${found}`,
     ),
   ];
+}
+
+/** One line for each code of a refusal: its first sentence, and how often it was said of other findings. */
+function refusalLines({ label, faults }: Refusal): readonly string[] {
+  const codes = [...new Set(faults.map(({ code }) => code))];
+  return codes.flatMap((code) => {
+    const [first, ...others] = faults.filter((fault) => fault.code === code);
+    if (first === undefined) return [];
+    const verb = first.severity === 'error' ? 'refused' : 'asked';
+    const more = others.length === 0 ? '' : ` (and ${others.length} more of the kind)`;
+    return [`  ${label}: ${verb}, ${code} ${first.sentence}${more}`];
+  });
 }
 
 function queuesOf(acts: readonly DemoAct[]): readonly (readonly DemoAct[])[] {
