@@ -64,7 +64,7 @@ export function openDatabase(options: DatabaseOptions): Database {
     connectionTimeoutMillis: CONNECT_MS,
     statement_timeout: LONGEST_STATEMENT_MS,
     idle_in_transaction_session_timeout: LONGEST_STATEMENT_MS,
-    types: { getTypeParser },
+    types: typeParsers(),
   };
   const pool = new pg.Pool({ ...settings, application_name: 'limbledger', max: options.max ?? 10 });
   // Of its own, so that a writer inside a transaction never waits for a connection that another such writer holds.
@@ -233,5 +233,8 @@ async function ask<Row extends object>(
 }
 
 /** bigint as number; everything else as the driver reads it. */
-const getTypeParser: typeof pg.types.getTypeParser = (oid: number, format?: 'text' | 'binary') =>
-  oid === pg.types.builtins.INT8 ? Number : pg.types.getTypeParser(oid, format as 'text');
+function typeParsers(): pg.TypeOverrides {
+  const parsers = new pg.TypeOverrides();
+  parsers.setTypeParser(pg.types.builtins.INT8, Number);
+  return parsers;
+}

@@ -36,7 +36,10 @@ export class Dictionary {
   constructor(ask: Ask) {
     this.#ask = ask;
     this.#tokens = new Numbering(textOfToken, (keys, make) => numberTokens(ask, keys, make));
-    this.#concepts = new Numbering(String, (keys, make) => numberConcepts(ask, keys, make));
+    this.#concepts = new Numbering(
+      (tokens) => tokens.join(','),
+      (keys, make) => numberConcepts(ask, keys, make),
+    );
     this.#series = new Numbering(textOfSeries, (keys, make) => numberSeries(ask, keys, make));
   }
 
@@ -95,7 +98,7 @@ function seriesKeyOf(row: SeriesRow): SeriesKey {
     column,
     row[column],
   ]);
-  return { item, measure, unit, ...Object.fromEntries(others) };
+  return { item, measure, unit, ...(Object.fromEntries(others) as Partial<SeriesKey>) };
 }
 
 /** Reads the numbers of keys (by their place); `make` adds those that are missing first. */

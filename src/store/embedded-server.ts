@@ -317,7 +317,9 @@ class HeldServer {
   async #checkLastLaunch(since: number): Promise<void> {
     if (this.#child === undefined) return;
     const text = await readFile(path.join(this.#place.folder, 'server.log'), 'utf8').catch(() => '');
-    const fatal = /^.*FATAL: {2}(.*)$/m.exec(text.slice(this.#logSize))?.[1];
+    // Of the server itself: its sessions, each with a number of its own, write such lines too.
+    const own = new RegExp(`\\[${this.#child.pid ?? 0}\\] FATAL: {2}(.*)$`, 'm');
+    const fatal = own.exec(text.slice(this.#logSize))?.[1];
     const passing =
       fatal === undefined || /lock file|shared memory block|data directory .* in use/.test(fatal);
     if (!passing || Date.now() - since > PATIENCE_MS)

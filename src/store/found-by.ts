@@ -77,7 +77,7 @@ export async function drawAll(db: Database, resources: readonly unknown[]): Prom
     found.map(({ codes }) => codes),
   );
   let place = 0;
-  return found.map(({ codes: _codes, ...rows }, index) => ({
+  return found.map(({ rows }, index) => ({
     ...rows,
     concept: concepts[index] ?? null,
     points: (drawn[index]?.points ?? []).map((point) => ({ ...point, series: series[place++] ?? 0 })),
@@ -98,16 +98,15 @@ function rowsOf(
   values: SearchValues,
   own: readonly TokenKey[],
   numberOf: ReadonlyMap<string, number>,
-): Omit<FoundBy, 'concept' | 'points'> & { readonly codes: readonly number[] } {
+): { readonly rows: Omit<FoundBy, 'concept' | 'points'>; readonly codes: readonly number[] } {
   const number = (key: TokenKey): number => numberOf.get(textOf(key)) ?? 0;
   const parameter = (name: string): number => number(presence(name));
   const patient = values.references.find((value) => value.parameter === PATIENT && value.type === 'Patient');
   const main = values.dates.filter((value) => value.parameter === MAIN_DATE);
   const codes = own.filter((key) => key.kind === 'coded' && key.parameter === CONCEPT).map(number);
-  return {
+  const rows = {
     tokens: ascending(own.map(number)),
     patient: patient === undefined ? null : number(referenceKey(patient)),
-    codes: ascending(codes),
     dateLow: main.length === 0 ? NO_DATE : Math.min(...main.map(({ low }) => low ?? EARLIEST)),
     dateHigh: main.length === 0 ? null : Math.max(...main.map(({ high }) => high ?? LATEST)),
     dates: values.dates
@@ -132,6 +131,7 @@ function rowsOf(
       uri: withoutNul(value.uri),
     })),
   };
+  return { rows, codes: ascending(codes) };
 }
 
 function tokenKeysOf(values: SearchValues): readonly TokenKey[] {

@@ -206,10 +206,15 @@ function plan(pending: PendingWrite, present: Standing | undefined, at: Date): P
 }
 
 function bodyOf(resource: ResourceContent, id: string, version: number, lastUpdated: Date): string {
-  const { resourceType, id: _id, meta, ...rest } = resource;
-  const { versionId: _versionId, lastUpdated: _lastUpdated, ...tags } = isRecord(meta) ? meta : {};
-  const own = { versionId: String(version), lastUpdated: lastUpdated.toISOString(), ...tags };
-  return stringifyJson({ resourceType, id, meta: own, ...rest });
+  const { resourceType, meta } = resource;
+  const own = { versionId: String(version), lastUpdated: lastUpdated.toISOString() };
+  const tags = isObject(meta) ? without(meta, ['versionId', 'lastUpdated']) : {};
+  const rest = without(resource, ['resourceType', 'id', 'meta']);
+  return stringifyJson({ resourceType, id, meta: { ...own, ...tags }, ...rest });
+}
+
+function without(record: object, names: readonly string[]): object {
+  return Object.fromEntries(Object.entries(record).filter(([name]) => !names.includes(name)));
 }
 
 const INSERT_FRESH: Statement = {
@@ -409,8 +414,7 @@ const textOf = ({ type, id }: { readonly type: string; readonly id: string }): s
 
 const arrayText = (numbers: readonly number[]): string => `{${numbers.join(',')}}`;
 
-const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
-  typeof value === 'object' && value !== null;
+const isObject = (value: unknown): value is object => typeof value === 'object' && value !== null;
 
 /** Columns of a version, of the table of present ones or of the history. */
 export interface VersionRow {
