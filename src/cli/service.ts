@@ -1,0 +1,143 @@
+import { readFileSync } from 'node:fs';
+import type { AddressInfo } from 'node:net';
+import type { FastifyInstance } from 'fastify';
+import type { Observation } from 'fhir/r4.js';
+import { pino } from 'pino';
+import type { Logger } from 'pino';
+import { compileExtractor } from '../fhir/index.js';
+import type { Lossless } from '../fhir/index.js';
+import { buildServer } from '../http/index.js';
+import type { ServiceOptions } from '../http/index.js';
+import { closeDatabase, migrate, newId, openDatabase, startEmbeddedServer } from '../store/index.js';
+import type { Database, EmbeddedServerOptions, Extractors } from '../store/index.js';
+import { pointsOf } from '../trends/index.js';
+import type { Settings } from './settings.js';
+
+/** A database that is ready to serve, and how to let go of it. */
+export interface OpenStore {
+  readonly db: Database;
+  /** Numbers and names of the migrations applied by this start. */
+  readonly applied: readonly string[];
+  close(): Promise<void>;
+}
+
+/** The service while it listens. */
+export interface RunningService {
+  /** Base URL, e.g. `http://127.0.0.1:7460`. */
+  readonly url: string;
+  readonly db: Database;
+  /** Answers what was accepted, then closes database and embedded server. */
+  stop(): Promise<void>;
+}
+
+/** Takes one clear line for the person at the terminal. */
+export type Say = (line: string) => void;
+
+/** How a store is opened beside its settings. */
+export interface StoreOptions {
+  /** Tells the base of every absolute URL; known for sure only once the service listens. */
+  readonly publicBaseUrl?: () => string;
+  /** Another database of the embedded server than the service's own. */
+  readonly embeddedDatabase?: Pick<EmbeddedServerOptions, 'database' | 'fresh'>;
+}
+
+/** How a service is started beside its settings. */
+export interface StartOptions extends Pick<StoreOptions, 'embeddedDatabase'> {
+  /** Named links for the start page. */
+  readonly links?: NonNullable<ServiceOptions['links']>;
+}
+
+/** Opens the database of the settings, the embedded one where none is named, and applies what migrations it lacks. */
+export async function openStore(
+  settings: Settings,
+  say: Say,
+  { publicBaseUrl = () => settings.publicBaseUrl ?? '', embeddedDatabase = {} }: StoreOptions = {},
+): Promise<OpenStore> {
+  const embedded =
+    settings.databaseUrl === undefined
+      ? await startEmbeddedServer({ dataFolder: settings.dataFolder, log: say, ...embeddedDatabase })
+      : undefined;
+  const connectionString = embedded?.connectionString ?? settings.databaseUrl ?? '';
+  const db = openDatabase({ connectionString, extractors: extractorsOf(settings, publicBaseUrl) });
+  const close = async (): Promise<void> => {
+    await closeDatabase(db);
+    await embedded?.stop();
+  };
+  try {
+    const { applied } = await migrate(db.pool);
+    return { db, applied, close };
+  } catch (error) {
+    await close();
+    throw error;
+  }
+}
+
+/** What the store draws from each resource that is written. */
+function extractorsOf({ siteTimeZone }: Settings, publicBaseUrl: () => string): Extractors {
+  return {
+    searchValues: compileExtractor({ siteZone: siteTimeZone, baseUrl: () => `${publicBaseUrl()}/fhir` }),
+    points: (resource) => (isObservation(resource) ? pointsOf(resource, siteTimeZone) : []),
+  };
+}
+
+function isObservation(resource: unknown): resource is Lossless<Observation> {
+  return (
+    typeof resource === 'object' &&
+    resource !== null &&
+    'resourceType' in resource &&
+    resource.resourceType === 'Observation'
+  );
+}
+
+/** Opens the store and listens. */
+export async function startService(
+  settings: Settings,
+  say: Say,
+  { links = [], embeddedDatabase = {} }: StartOptions = {},
+): Promise<RunningService> {
+  let url = settings.publicBaseUrl ?? '';
+  const publicBaseUrl = (): string => url;
+  const store = await openStore(settings, say, { publicBaseUrl, embeddedDatabase });
+  try {
+    const app = await buildServer({
+      db: store.db,
+      publicBaseUrl,
+      siteTimeZone: settings.siteTimeZone,
+      auth: settings.auth,
+      clock: () => new Date(),
+      newId,
+      version: packageVersion(),
+      logger: openLog(settings.logLevel),
+      links,
+    });
+    await app.listen({ host: settings.host, port: settings.port });
+    url = publicUrl(settings, app);
+    const stop = async (): Promise<void> => {
+      await app.close();
+      await store.close();
+    };
+    return { url, db: store.db, stop };
+  } catch (error) {
+    await store.close();
+    throw error;
+  }
+}
+
+/** The public base, or the address it listens on; the port is known only then when PORT is 0. */
+function publicUrl(settings: Settings, app: FastifyInstance): string {
+  if (settings.publicBaseUrl !== undefined) return settings.publicBaseUrl;
+  const { port } = app.server.address() as AddressInfo;
+  const host = settings.host.includes(':') ? `[${settings.host}]` : settings.host;
+  return `http://${host}:${port}`;
+}
+
+/** The service's own log: JSON lines on standard output, never with patient data. */
+function openLog(level: Settings['logLevel']): Logger {
+  return pino({ level, base: null, timestamp: pino.stdTimeFunctions.isoTime });
+}
+
+/** The version in package.json, two folders above both `src/cli` and `dist/cli`. */
+export function packageVersion(): string {
+  const text = readFileSync(new URL('../../package.json', import.meta.url), 'utf8');
+  return (JSON.parse(text) as { version: string }).version;
+}

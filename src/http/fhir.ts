@@ -1,0 +1,249 @@
+import { createHash } from 'node:crypto';
+import type { FastifyInstance, FastifyReply, FastifyRequest, HTTPMethods } from 'fastify';
+import { CANONICAL } from '../catalogue/index.js';
+import {
+  capabilityStatement,
+  compileValidator,
+  r4Definitions,
+  searchParameters,
+  stringifyJson,
+  writeSearchset,
+} from '../fhir/index.js';
+import type { FhirIssue, Interaction, OfferedParameter, Parameter, ResourceType } from '../fhir/index.js';
+import { answerFhirError, FhirError } from './errors.js';
+import {
+  addBodyParsers,
+  isUnchanged,
+  preferenceOf,
+  queryOf,
+  refuseOtherFormats,
+  sendFhir,
+} from './fhir-exchange.js';
+import { historyDoor, readDoor, searchDoor, vreadDoor } from './fhir-reads.js';
+import type { Door } from './fhir-reads.js';
+import { createDoor, updateDoor } from './fhir-writes.js';
+import type { WriteContext } from './fhir-writes.js';
+import { DEFINITION_TYPES, readPublishedDefinitions } from './published-definitions.js';
+import type { DefinitionType, PublishedDefinition } from './published-definitions.js';
+import type { ServiceOptions } from './service-options.js';
+
+const READING = ['read', 'vread', 'history-instance', 'search-type'] as const;
+const WRITING = ['create', 'update'] as const;
+
+/** What each stored type can be asked over FHIR. Observations and Provenances are written through exams. */
+const INTERACTIONS: Readonly<Record<ResourceType, readonly Interaction[]>> = {
+  Observation: READING,
+  Patient: [...READING, ...WRITING],
+  Encounter: [...READING, ...WRITING],
+  Location: [...READING, ...WRITING],
+  Practitioner: [...READING, ...WRITING],
+  Provenance: READING,
+};
+
+/** Where each interaction is asked (R4 http), relative to the type. */
+const PLACES: Readonly<
+  Record<Interaction, readonly { readonly method: HTTPMethods; readonly path: string }[]>
+> = {
+  read: [{ method: 'GET', path: '/:id' }],
+  vread: [{ method: 'GET', path: '/:id/_history/:version' }],
+  'history-instance': [{ method: 'GET', path: '/:id/_history' }],
+  'search-type': [
+    { method: 'GET', path: '' },
+    { method: 'POST', path: '/_search' },
+  ],
+  create: [{ method: 'POST', path: '' }],
+  update: [{ method: 'PUT', path: '/:id' }],
+};
+
+/** One type with its doors; everything is registered and declared from such rows. */
+interface OfferedDoors {
+  readonly type: ResourceType | DefinitionType;
+  readonly doors: ReadonlyMap<Interaction, Door>;
+  readonly parameters: readonly OfferedParameter[];
+}
+
+/** The FHIR R4 base under `/fhir`: its own readers of bodies, its own answers to faults. */
+export function fhirDoors(app: FastifyInstance, options: ServiceOptions): void {
+  const context: WriteContext = {
+    ...options,
+    baseUrl: () => `${options.publicBaseUrl()}/fhir`,
+    validate: compileValidator(r4Definitions),
+  };
+  const offered = [...storedTypes(context), ...definitionTypes(readPublishedDefinitions(), context)];
+  const register = (scope: FastifyInstance, _options: object, done: () => void): void => {
+    addBodyParsers(scope);
+    scope.setErrorHandler(answerFhirError);
+    scope.setNotFoundHandler(refuseUnknown(offered));
+    scope.addHook('onRequest', async (request, reply) => {
+      void reply.header('cache-control', 'private, no-cache');
+      if (request.is404) refuseUnknown(offered)(request, reply);
+      refuseOtherFormats(queryOf(request).get('_format') ?? undefined, request.headers.accept);
+    });
+    scope.get('/metadata', metadataDoor(offered, options, context));
+    for (const row of offered) registerDoors(scope, row);
+    done();
+  };
+  void app.register(register, { prefix: '/fhir' });
+}
+
+function registerDoors(scope: FastifyInstance, { type, doors }: OfferedDoors): void {
+  for (const [interaction, handler] of doors) {
+    for (const { method, path } of PLACES[interaction]) {
+      scope.route({ method, url: `/${type}${path}`, schema: { hide: true }, handler });
+    }
+  }
+}
+
+const DOORS: Readonly<Record<Interaction, (type: ResourceType, context: WriteContext) => Door>> = {
+  read: readDoor,
+  vread: vreadDoor,
+  'history-instance': historyDoor,
+  'search-type': searchDoor,
+  create: createDoor,
+  update: updateDoor,
+};
+
+function storedTypes(context: WriteContext): readonly OfferedDoors[] {
+  return Object.entries(INTERACTIONS).map(([name, interactions]) => {
+    const type = name as ResourceType;
+    const doors = new Map(
+      interactions.map((interaction) => [interaction, DOORS[interaction](type, context)]),
+    );
+    return { type, doors, parameters: searchParameters[type] };
+  });
+}
+
+const HL7_PARAMETERS = 'http://hl7.org/fhir/SearchParameter';
+
+/** What a published definition is found by, and where it keeps that. */
+const DEFINITION_PARAMETERS = [
+  { code: '_id', kind: 'token', definition: `${HL7_PARAMETERS}/Resource-id`, member: 'id' },
+  { code: 'url', kind: 'uri', definition: `${HL7_PARAMETERS}/conformance-url`, member: 'url' },
+] as const;
+
+function definitionTypes(
+  definitions: readonly PublishedDefinition[],
+  context: WriteContext,
+): readonly OfferedDoors[] {
+  return DEFINITION_TYPES.map((type) => {
+    const own = definitions.filter((definition) => definition.type === type);
+    const doors = new Map<Interaction, Door>([
+      ['read', readDefinitionDoor(type, own)],
+      ['search-type', searchDefinitionsDoor(type, own, context)],
+    ]);
+    return { type, doors, parameters: DEFINITION_PARAMETERS };
+  }).filter(({ type }) => definitions.some((definition) => definition.type === type));
+}
+
+function readDefinitionDoor(type: DefinitionType, own: readonly PublishedDefinition[]): Door {
+  return (request, reply) => {
+    const { id } = request.params as { id: string };
+    const found = own.find((definition) => definition.id === id);
+    if (found === undefined) throw new FhirError('not-found', `${type}/${id} is not known.`);
+    return sendFhir(reply, found.body);
+  };
+}
+
+function searchDefinitionsDoor(
+  type: DefinitionType,
+  own: readonly PublishedDefinition[],
+  { baseUrl }: WriteContext,
+): Door {
+  return (request, reply) => {
+    const form = request.body instanceof URLSearchParams ? request.body : [];
+    const given = [...queryOf(request), ...form].filter(([, value]) => value !== '');
+    const used = given.filter(([name]) => DEFINITION_PARAMETERS.some(({ code }) => code === name));
+    const unknown = given.filter(([name]) => !used.some(([known]) => known === name) && name !== '_format');
+    const warnings = unknown.map(([name]) => leftOut(type, name));
+    if (warnings.length > 0 && preferenceOf(request).strict)
+      throw new FhirError('invalid', 'The search cannot be read.', warnings.map(asError));
+    const matches = own.filter((definition) => used.every((parameter) => isFoundBy(definition, parameter)));
+    const page = { baseUrl: baseUrl(), type, used, matches, total: matches.length, warnings };
+    return sendFhir(reply, writeSearchset(page));
+  };
+}
+
+function isFoundBy(definition: PublishedDefinition, [name, value]: Parameter): boolean {
+  const row = DEFINITION_PARAMETERS.find(({ code }) => code === name);
+  return row !== undefined && value.split(',').includes(definition[row.member]);
+}
+
+function leftOut(type: string, name: string): FhirIssue {
+  const expression = `http.${name.slice(0, 80)}`;
+  const diagnostics = `${type} has no search parameter ${name.slice(0, 80)} here; it was left out.`;
+  return {
+    severity: 'warning',
+    code: 'not-supported',
+    rule: 'search-not-supported',
+    expression,
+    diagnostics,
+  };
+}
+
+function asError(issue: FhirIssue): FhirIssue {
+  return { ...issue, severity: 'error' };
+}
+
+/** R4 http, capabilities; the statement is made once for the base that is given out. */
+function metadataDoor(
+  offered: readonly OfferedDoors[],
+  { version, siteTimeZone, clock }: ServiceOptions,
+  { baseUrl }: WriteContext,
+): Door {
+  const date = clock().toISOString();
+  const types = offered.map(({ type, doors, parameters }) => ({
+    type,
+    parameters,
+    interactions: [...doors.keys()],
+  }));
+  const make = (base: string): { text: string; etag: string } => {
+    const offer = { types, baseUrl: base, canonical: CANONICAL, version, siteZone: siteTimeZone, date };
+    const text = stringifyJson(capabilityStatement(offer));
+    return { text, etag: `W/"${createHash('sha256').update(text).digest('hex').slice(0, 16)}"` };
+  };
+  let made: { readonly base: string; readonly statement: ReturnType<typeof make> } | undefined;
+  return (request, reply) => {
+    const base = baseUrl();
+    if (made?.base !== base) made = { base, statement: make(base) };
+    const { text, etag } = made.statement;
+    void reply.header('etag', etag);
+    if (isUnchanged(request, etag)) return reply.code(304).send();
+    return sendFhir(reply, text);
+  };
+}
+
+/** 404 for what is not there, 405 for what is there and cannot be done so, with what can (RFC 9110, 15.5.6). */
+function refuseUnknown(
+  offered: readonly OfferedDoors[],
+): (request: FastifyRequest, reply: FastifyReply) => never {
+  return (request, reply) => {
+    const path = (request.raw.url ?? '').replace(/^\/fhir\/?/, '').replace(/\?.*$/s, '');
+    const [type = '', ...rest] = path.split('/');
+    const row = offered.find((candidate) => candidate.type === type);
+    if (row === undefined && type !== 'metadata') throw unknownPlace(type);
+    const allowed = row === undefined ? ['GET', 'HEAD'] : methodsAt(row, rest);
+    if (allowed.length === 0) throw new FhirError('not-found', 'There is no door of this name.');
+    void reply.header('allow', allowed.join(', '));
+    throw new FhirError('method-not-allowed', `${request.method} is not offered here.`);
+  };
+}
+
+function unknownPlace(type: string): FhirError {
+  if (/^[A-Za-z]+$/.test(type))
+    return new FhirError('unknown-type', `Resources of the type ${type.slice(0, 80)} are not kept here.`);
+  return new FhirError('not-found', 'There is no door of this name; /fhir/metadata tells which there are.');
+}
+
+function methodsAt({ doors }: OfferedDoors, rest: readonly string[]): readonly string[] {
+  const places = [...doors.keys()].flatMap((interaction) => PLACES[interaction]);
+  const here = places.filter(({ path }) => isPlace(path.split('/').slice(1), rest));
+  const methods = here.map(({ method }) => String(method));
+  return methods.includes('GET') ? ['GET', 'HEAD', ...methods.filter((method) => method !== 'GET')] : methods;
+}
+
+function isPlace(pattern: readonly string[], rest: readonly string[]): boolean {
+  return (
+    pattern.length === rest.length &&
+    pattern.every((step, at) => step === rest[at] || (step.startsWith(':') && !rest[at]?.startsWith('_')))
+  );
+}

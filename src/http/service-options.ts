@@ -1,0 +1,22 @@
+import type { FastifyBaseLogger } from 'fastify';
+import type { Database } from '../store/index.js';
+
+/** What every door needs to know of the running service. */
+export interface ServiceOptions {
+  readonly db: Database;
+  /** Base of absolute URLs, without a trailing slash; a function, because port 0 is known only once it listens. */
+  readonly publicBaseUrl: () => string;
+  /** IANA zone of shifts and of dates without a time. */
+  readonly siteTimeZone: string;
+  readonly auth: 'off' | 'required';
+  readonly clock: () => Date;
+  /** A new time-ordered id (RFC 9562 UUIDv7). */
+  readonly newId: () => string;
+  readonly version: string;
+  readonly logger: FastifyBaseLogger;
+  /** Named links for the start page, beside the standing ones. */
+  readonly links?: readonly { readonly href: string; readonly label: string }[];
+}
+
+/** Largest request body, in bytes: 2 MiB. */
+export const BODY_LIMIT = 2 * 1024 * 1024;
