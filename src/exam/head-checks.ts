@@ -23,7 +23,7 @@ export function recordedAtOf({ performedAt, recordedAt }: DocumentHead, now: Now
 }
 
 /** An instant with its offset in a zone, to the millisecond only when it has some. */
-function writeInstant({ at, zone = 'UTC' }: Now): string {
+export function writeInstant({ at, zone = 'UTC' }: Now): string {
   const ahead = zoneOffset(at, zone);
   const clock = new Date(at + ahead).toISOString().replace(/\.000Z$|Z$/, '');
   const minutes = Math.abs(ahead) / MINUTE_MS;
@@ -48,6 +48,12 @@ export function checkTimes(head: DocumentHead, now: Now, site: SiteRules, report
     }
   }
   checkDelay(head, now, site, report);
+}
+
+/** A change of a record is not made in the future (TM-02). */
+export function checkChangeTime(at: string, now: Now, site: SiteRules, report: Report): void {
+  const latest = now.at + site.clockToleranceMinutes * MINUTE_MS;
+  if (Date.parse(at) > latest) report(future('/at', 'The change was made', at, now));
 }
 
 function future(place: string, what: string, found: string, now: Now): ReturnType<typeof ruleIssue> {

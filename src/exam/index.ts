@@ -1,3 +1,18 @@
+export {
+  addToExam,
+  changesOf,
+  correctFindings,
+  DEFAULT_CHANGE_RULES,
+  withdrawFindings,
+  type Addendum,
+  type ChangeAnswer,
+  type ChangeAuthor,
+  type ChangeRecord,
+  type ChangeRules,
+  type Correction,
+  type ExamChange,
+  type Withdrawal,
+} from './changes.js';
 export { gapsOf, oneSidedJoints, type Gap } from './completeness.js';
 export { DOCUMENT_LIMITS, examDocument } from './document.js';
 export type {

@@ -56,7 +56,10 @@ export interface Authorship {
  * The Observations of an exam: its panel first, then one for each finding in their order, all `final`. Nothing of
  * the exam is lost (`fromObservations`). Instants are written as typed and must be FHIR instants.
  */
-export function toObservations(exam: Exam, context: ResourceContext): readonly ExamObservation[] {
+export function toObservations(
+  exam: Exam,
+  context: ResourceContext,
+): readonly [panel: ExamObservation, ...members: ExamObservation[]] {
   const panelId = context.newId();
   const members = exam.findings.map((finding) => toMember(finding, exam, context, context.newId()));
   return [toPanel(exam, panelId, members, context), ...members];
@@ -69,14 +72,26 @@ export function toMember(
   context: ResourceContext,
   id: string,
 ): ExamObservation {
+  return { ...base(id, by, context), ...memberContent(finding) };
+}
+
+/** What an Observation says of a finding, whoever made it and when. */
+export function memberContent(
+  finding: Finding,
+): Pick<ExamObservation, 'category' | 'code'> & Partial<ExamObservation> {
   const { wider, component = [], ...content } = contentOf(finding);
   const typed = textDetail('typed-word', finding.typed);
   return given({
-    ...base(id, by, context, wider),
+    category: categories(wider),
     ...content,
     note: notes(finding.describe),
     component: present([...component, ...typed]),
   });
+}
+
+/** The category of every finding, then the standard codes of a wider meaning. */
+function categories(wider: readonly CodeReference[]): NonNullable<ExamObservation['category']> {
+  return [observationCategory, ...wider].map((code) => ({ coding: [code] }));
 }
 
 function toPanel(
@@ -86,7 +101,8 @@ function toPanel(
   context: ResourceContext,
 ): ExamObservation {
   return given({
-    ...base(id, exam, context, panelObservable.category),
+    ...base(id, exam, context),
+    category: categories(panelObservable.category),
     code: conceptOf(panelObservable.codings, examLabel(exam.type)),
     identifier: [clientIdentifier(exam.clientId)],
     extension: exam.recorder && [
@@ -102,19 +118,13 @@ function examLabel(type: Exam['type']): string {
   return findExamType(type)?.label ?? panelObservable.display;
 }
 
-/** What every Observation of an exam has but its code and content. */
-function base(
-  id: string,
-  by: Authorship,
-  context: ResourceContext,
-  wider: readonly CodeReference[],
-): Omit<ExamObservation, 'code'> {
+/** What every Observation of an exam has but its content. */
+function base(id: string, by: Authorship, context: ResourceContext): Omit<ExamObservation, 'code'> {
   return given({
     resourceType: 'Observation' as const,
     id,
     meta: metaOf(context),
     status: 'final' as const,
-    category: [observationCategory, ...wider].map((code) => ({ coding: [code] })),
     subject: subjectOf(by.patient, context),
     encounter: encounterOf(context),
     effectiveDateTime: by.performedAt,
