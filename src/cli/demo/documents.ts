@@ -1,6 +1,6 @@
 import { joints as catalogueJoints, type Aspect, type JointId, type Side } from '../../catalogue/index.js';
 import type { JsonValue } from '../../fhir/index.js';
-import { EVERY_JOINT, pains, type Deferral, type Entry, type Part, type Scope } from './entries.js';
+import { EVERY_JOINT, pains, SIDES, type Deferral, type Entry, type Part, type Scope } from './entries.js';
 import { demoShift, demoShifts, instantAt, minutesLater, type DemoShift } from './shifts.js';
 import {
   privacyAtNight,
@@ -58,6 +58,7 @@ function wardActs(): readonly DemoAct[] {
     send: {
       method: 'PUT',
       path: `/fhir/${resource.resourceType}/${resource.id}`,
+      // FHIR's types are interfaces, which say nothing of further keys
       body: { ...resource } as unknown as Entry,
     },
     expect: { outcome: 'kept', statuses: [200, 201], codes: [] },
@@ -118,17 +119,12 @@ function planShiftExam(story: Story, shift: DemoShift, exam: ShiftExam, shortfal
   };
 }
 
-/** Pain, walking and the screens, which every full exam holds unless its story tells them itself. */
+/** Pain and walking, which every full exam tells, unless the shift's own story puts walking off. */
 function standing(story: Story, parts: readonly Part[]): Part {
   const deferred = parts.flatMap((part) => part.notAssessed ?? []);
-  const walks = !deferred.some((deferral) => deferral.check === 'gait');
-  const isDeclined = deferred.some((deferral) => deferral.reason === 'declined');
-  const gait = walks ? [story.gait] : [];
+  const gait = deferred.some(({ check }) => check === 'gait') ? [] : [story.gait];
   return {
-    findings: [
-      ...pains(...story.pain),
-      ...(isDeclined ? [] : gait.filter((row): row is Entry => !isDeferral(row))),
-    ],
+    findings: [...pains(...story.pain), ...gait.filter((row): row is Entry => !isDeferral(row))],
     notAssessed: gait.filter(isDeferral),
   };
 }
@@ -353,7 +349,6 @@ function given(members: Readonly<Record<string, JsonValue | undefined>>): Entry 
 }
 
 const ASPECTS: readonly Aspect[] = ['look', 'feel', 'range', 'strength'];
-const SIDES: readonly Side[] = ['left', 'right'];
 
 /** Sides of a joint; a midline joint has neither. */
 function sidesOf(joint: JointId): readonly (Side | undefined)[] {

@@ -46,6 +46,9 @@ export interface Part {
   readonly everyJointAtOnce?: boolean;
 }
 
+/** The sides of a paired joint. */
+export const SIDES: readonly Side[] = ['left', 'right'];
+
 /** Every joint, from jaw to toes. */
 export const EVERY_JOINT: readonly JointId[] = joints.map((joint) => joint.id);
 /** The joints of one arm, without its girdle. */

@@ -13,6 +13,7 @@ import {
   neurovascular,
   pains,
   seen,
+  SIDES,
   weak,
   type Deferral,
   type Entry,
@@ -410,7 +411,7 @@ function boggyHands(shift: DemoShift): Part {
   const left = String(Number(right) - 0.5);
   return {
     findings: [
-      ...(['left', 'right'] as const).flatMap((side) => [
+      ...SIDES.flatMap((side) => [
         seen(
           'fingers',
           side,
@@ -646,7 +647,7 @@ const P10: Story = {
   patient: 'P10',
   gait: WITH_FRAME,
   pain: [1, 1],
-  shiftExam: () => usual(...(['left', 'right'] as const).map((side) => weak(LEG, side, 4, undefined, tires))),
+  shiftExam: () => usual(...SIDES.map((side) => weak(LEG, side, 4, undefined, tires))),
   sessions: gripSessions('10:40', (day) => {
     const right = P10_RIGHT[day] ?? '11.4';
     return [bestOfThree('right', right), bestOfThree('left', (Number(right) - 1).toFixed(1))];
@@ -716,7 +717,7 @@ function climbing(shift: DemoShift): Part {
     findings: [
       graded('neck.flexion', undefined, ofShift(shift, [5, 5, 5, 5, 4])),
       ...Object.entries(P13_GRADES).flatMap(([id, grades]) =>
-        (['left', 'right'] as const).map((side) => graded(id, side, ofShift(shift, grades))),
+        SIDES.map((side) => graded(id, side, ofShift(shift, grades))),
       ),
     ],
   };
@@ -743,7 +744,7 @@ const P13: Story = {
 };
 
 const contractures: Part = {
-  findings: (['left', 'right'] as const).flatMap((side) => [
+  findings: SIDES.flatMap((side) => [
     seen('knee', side, { deformity: { value: 'contracture', describe: 'long-standing, unchanged' } }),
     angle('knee.flexion', side, '125'),
     lacking('knee.extension', side, '25'),
@@ -813,7 +814,7 @@ const P16: Story = {
   shiftExam: (shift) =>
     shift.number === 10
       ? { ...usual(), firstTry: { codes: ['CX-10'], then: 'confirmed' } }
-      : usual(...(['left', 'right'] as const).map((side) => weak(LEG, side, 0, 'absent', longStanding))),
+      : usual(...SIDES.map((side) => weak(LEG, side, 0, 'absent', longStanding))),
 };
 
 /** P17: right and left grip in kg and the right knee in cm; shifts 6 to 10 are copies. */
@@ -1080,9 +1081,31 @@ const P24: Story = {
 
 /** Every patient's week, in the order of the beds. */
 export const stories: readonly Story[] = [
-  P01, P02, P03, P04, P05, P06, P07, P08, P09, P10, P11, P12,
-  P13, P14, P15, P16, P17, P18, P19, P20, P21, P22, P23, P24,
-]; // prettier-ignore
+  P01,
+  P02,
+  P03,
+  P04,
+  P05,
+  P06,
+  P07,
+  P08,
+  P09,
+  P10,
+  P11,
+  P12,
+  P13,
+  P14,
+  P15,
+  P16,
+  P17,
+  P18,
+  P19,
+  P20,
+  P21,
+  P22,
+  P23,
+  P24,
+];
 
 /** How the exam of a shift fell short: not done at all, one side only, or some of it left blank or put off. */
 export type Shortfall = 'nothing' | Part;
