@@ -7,7 +7,7 @@ import {
   type Aspect,
   type Side,
 } from '../catalogue/index.js';
-import type { Exam, Finding, LookFeelFinding } from './exam.js';
+import type { Exam, Finding, LookFeelFinding, NotAssessedFinding, OnBodyFinding } from './exam.js';
 
 /** Something that an exam of its type must answer and does not: a gap, neither examined nor given a reason (CM-01). */
 export type Gap =
@@ -147,14 +147,11 @@ function jointSidesOf(finding: Finding): readonly JointAnswer[] {
     case 'as-expected':
       return [{ joint: finding.joint, side: finding.side, aspects: finding.aspects }];
     case 'not-assessed':
-      if (finding.joint === undefined || finding.subject !== undefined) return [];
-      return [{ joint: finding.joint, side: finding.side, aspects: finding.aspects }];
+      return notAssessedSides(finding);
     case 'absent-part':
       return finding.joints.map((joint) => ({ joint, side: finding.side, aspects: EVERY }));
-    case 'on-body': {
-      const covers = findBodyDevice(finding.device)?.covering === true && finding.until === undefined;
-      return covers ? finding.joints.map((joint) => ({ joint, side: finding.side, aspects: EVERY })) : [];
-    }
+    case 'on-body':
+      return coveredSides(finding);
     case 'measure':
     case 'pain':
     case 'screen':
@@ -162,6 +159,17 @@ function jointSidesOf(finding: Finding): readonly JointAnswer[] {
     case 'gait':
       return [];
   }
+}
+
+/** A test that was left out at a joint says nothing of looking, feeling and moving there. */
+function notAssessedSides({ joint, side, subject, aspects }: NotAssessedFinding): readonly JointAnswer[] {
+  return joint === undefined || subject !== undefined ? [] : [{ joint, side, aspects }];
+}
+
+/** What a cast or its like holds and hides is answered by it while it is on. */
+function coveredSides({ device, joints, side, until }: OnBodyFinding): readonly JointAnswer[] {
+  const covers = findBodyDevice(device)?.covering === true && until === undefined;
+  return covers ? joints.map((joint) => ({ joint, side, aspects: EVERY })) : [];
 }
 
 function aspectsOf({ items }: LookFeelFinding): readonly Aspect[] {

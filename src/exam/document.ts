@@ -11,8 +11,14 @@ export type TypedNumber = number | LosslessNumber;
 /** What a `custom` check of the schema found wrong; the sentence is made from it. */
 export type ShapeFault = 'number' | 'whole' | 'instant' | 'date' | 'grade';
 
-const isTypedNumber = (value: unknown): value is TypedNumber =>
-  typeof value === 'number' || isLosslessNumber(value);
+/** Whether a value of a parsed document is a number. */
+export function isTypedNumber(value: unknown): value is TypedNumber {
+  return typeof value === 'number' || isLosslessNumber(value);
+}
+
+/** An R4 instant that a clock can be read at; a leap second is none. */
+const isMoment = (value: unknown): value is string =>
+  typeof value === 'string' && isInstant(value) && !Number.isNaN(Date.parse(value));
 
 const isGrade = (value: unknown): value is TypedNumber | string =>
   isTypedNumber(value) || (typeof value === 'string' && value.length <= DOCUMENT_LIMITS.word);
@@ -37,7 +43,7 @@ const text = (description: string): z.ZodString =>
   z.string().min(1).max(DOCUMENT_LIMITS.text).describe(description);
 
 const instant = (description: string): z.ZodCustom<string> =>
-  checked((value): value is string => typeof value === 'string' && isInstant(value), 'instant').meta({
+  checked(isMoment, 'instant').meta({
     type: 'string',
     format: 'date-time',
     description,

@@ -8,12 +8,18 @@ import {
   type Side,
 } from '../catalogue/index.js';
 import type { AsExpectedEntry } from './document.js';
-import type { AsExpectedFinding, Finding, LookFeelFinding, LookFeelItem } from './exam.js';
+import type {
+  AsExpectedFinding,
+  Finding,
+  LookFeelFinding,
+  LookFeelItem,
+  NotAssessedFinding,
+} from './exam.js';
 import { findingKey } from './finding-key.js';
 import { itemName, jointName, nameFinding } from './finding-name.js';
 import { given } from '../fhir/index.js';
 import { formIssue, listed, type Placed, type Report } from './placed.js';
-import { EVERY_ASPECT, jointSides, readNamedJoints } from './read-entries.js';
+import { EVERY_ASPECT, jointSides, readNamedJoints } from './read-sides.js';
 import type { Reading } from './read-joint-entry.js';
 import type { Entry } from './shape.js';
 
@@ -26,7 +32,9 @@ export function expandAsExpected(
   others: readonly Placed[],
   { report }: Reading,
 ): readonly Placed<AsExpectedFinding>[] {
-  const named = entries.flatMap((entry) => readNamed(entry, report)).reduce(gatherNamed, new Map());
+  const named = entries
+    .flatMap((entry) => readNamed(entry, report))
+    .reduce(gatherNamed, new Map<string, Named>());
   const exceptions = new Set(others.flatMap(({ finding }) => exceptionsOf(finding)));
   return [...named.values()].flatMap((one) => {
     reportNotAssessed(one, others, report);
@@ -119,12 +127,8 @@ function exceptionsOf(finding: Finding): readonly string[] {
     }
     case 'grip':
       return [atMovement('strength', 'hand.grip', finding.side)];
-    case 'not-assessed': {
-      const { movements = [], aspects, side, mode } = finding;
-      if (mode === 'passive') return [];
-      const entries = movements.flatMap((movement) => [movement, `${movement}>left`, `${movement}>right`]);
-      return aspects.flatMap((aspect) => entries.map((entry) => atMovement(aspect, entry, side)));
-    }
+    case 'not-assessed':
+      return notAssessedExceptions(finding);
     case 'measure':
     case 'pain':
     case 'as-expected':
@@ -135,6 +139,18 @@ function exceptionsOf(finding: Finding): readonly string[] {
     case 'absent-part':
       return [];
   }
+}
+
+/** Single movements that were left out; whole aspects contradict. A passive one says nothing of the active. */
+function notAssessedExceptions({
+  movements = [],
+  aspects,
+  side,
+  mode,
+}: NotAssessedFinding): readonly string[] {
+  if (mode === 'passive') return [];
+  const entries = movements.flatMap((movement) => [movement, `${movement}>left`, `${movement}>right`]);
+  return aspects.flatMap((aspect) => entries.map((entry) => atMovement(aspect, entry, side)));
 }
 
 function reportNotAssessed(named: Named, others: readonly Placed[], report: Report): void {

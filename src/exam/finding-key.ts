@@ -1,4 +1,4 @@
-import type { Finding } from './exam.js';
+import type { Finding, NotAssessedFinding } from './exam.js';
 
 /**
  * What a finding is about, without its value: two findings with one key say the same item twice. Joins kind, joint,
@@ -25,14 +25,7 @@ function identity(finding: Finding): readonly (string | undefined)[] {
     case 'as-expected':
       return [finding.joint, finding.side];
     case 'not-assessed':
-      return [
-        finding.joint,
-        finding.side,
-        finding.subject,
-        sorted(finding.aspects),
-        sorted(finding.movements ?? []),
-        finding.mode,
-      ];
+      return notAssessedIdentity(finding);
     case 'screen':
       return [finding.screen];
     case 'neurovascular':
@@ -44,6 +37,17 @@ function identity(finding: Finding): readonly (string | undefined)[] {
     case 'absent-part':
       return [sorted(finding.joints), finding.side];
   }
+}
+
+function notAssessedIdentity({
+  joint,
+  side,
+  subject,
+  aspects,
+  movements = [],
+  mode,
+}: NotAssessedFinding): readonly (string | undefined)[] {
+  return [joint, side, subject, sorted(aspects), sorted(movements), mode];
 }
 
 interface MovementIdentity {

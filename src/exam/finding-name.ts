@@ -1,11 +1,11 @@
 import { findMovement, joints, lookFeelItems } from '../catalogue/index.js';
-import type { DigitJoint, Finding } from './exam.js';
+import type { DigitJoint, Finding, NotAssessedFinding, RangeFinding } from './exam.js';
 
 /** What a finding is about, in plain words for a sentence: `left knee flexion`, `neck rotation to the right`. */
 export function nameFinding(finding: Finding): string {
   switch (finding.kind) {
     case 'range':
-      return movementName(finding) + (finding.mode === 'active' ? '' : ` (${finding.mode})`);
+      return rangeName(finding);
     case 'strength':
       return `${movementName(finding)} strength`;
     case 'grip':
@@ -18,7 +18,7 @@ export function nameFinding(finding: Finding): string {
     case 'as-expected':
       return jointName(finding.joint, finding.side);
     case 'not-assessed':
-      return spaced(finding.side, shortJoint(finding.joint), finding.subject?.replaceAll('-', ' '));
+      return notAssessedName(finding);
     case 'screen':
       return finding.screen.replaceAll('-', ' ');
     case 'neurovascular':
@@ -29,6 +29,14 @@ export function nameFinding(finding: Finding): string {
     case 'absent-part':
       return finding.joints.map((joint) => jointName(joint, finding.side)).join(', ');
   }
+}
+
+function rangeName(finding: RangeFinding): string {
+  return movementName(finding) + (finding.mode === 'active' ? '' : ` (${finding.mode})`);
+}
+
+function notAssessedName({ joint, side, subject }: NotAssessedFinding): string {
+  return spaced(side, shortJoint(joint), subject?.replaceAll('-', ' '));
 }
 
 /** A joint with its side, in plain words: `left knee`. */

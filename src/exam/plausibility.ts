@@ -9,14 +9,19 @@ import {
   joints,
   neurovascularElements,
   referenceRange,
+  type Aspect,
   type Side,
 } from '../catalogue/index.js';
+import { given } from '../fhir/index.js';
 import { gapsOf, oneSidedJoints, type Gap } from './completeness.js';
 import type {
   AsExpectedFinding,
   Exam,
   Finding,
+  LookFeelFinding,
+  NotAssessedFinding,
   OnBodyFinding,
+  PainFinding,
   RangeFinding,
   StrengthFinding,
 } from './exam.js';
@@ -275,9 +280,7 @@ function opposite(side: Side): Side {
 
 /** A thing is examined or it is not assessed; both at once is neither. */
 function checkExaminedTwoWays({ placed }: Examined): readonly Issue[] {
-  const left = ofKind(placed, 'not-assessed').filter(
-    ({ finding }) => finding.joint !== undefined || finding.subject !== undefined,
-  );
+  const left = ofKind(placed, 'not-assessed');
   return placed.flatMap(({ finding, place }) =>
     left
       .filter((one) => isSameThing(finding, one.finding))
@@ -288,53 +291,65 @@ function checkExaminedTwoWays({ placed }: Examined): readonly Issue[] {
   );
 }
 
-type NotAssessed = Extract<Finding, { kind: 'not-assessed' }>;
+function isSameThing(finding: Finding, left: NotAssessedFinding): boolean {
+  const thing = thingOf(finding);
+  if (thing === undefined || thing.subject !== left.subject) return false;
+  const { joint, side, aspects, movement, mode } = thing;
+  const isEverySide = left.subject !== undefined && left.side === undefined;
+  return (
+    left.joint === joint &&
+    (left.side === side || isEverySide) &&
+    aspects.every((aspect) => left.aspects.includes(aspect)) &&
+    (movement === undefined || (left.movements?.includes(movement) ?? true)) &&
+    (mode === undefined || left.mode === undefined || left.mode === mode)
+  );
+}
 
-function isSameThing(finding: Finding, left: NotAssessed): boolean {
+/** What a finding examined, in the words in which it might have been left out. */
+interface Thing {
+  readonly subject?: string;
+  readonly joint?: string;
+  readonly side?: Side;
+  readonly aspects: readonly Aspect[];
+  readonly movement?: string;
+  readonly mode?: RangeFinding['mode'];
+}
+
+function thingOf(finding: Finding): Thing | undefined {
   switch (finding.kind) {
     case 'range':
-    case 'strength': {
-      const mode = finding.kind === 'range' ? finding.mode : undefined;
-      return (
-        left.subject === undefined &&
-        left.joint === jointOf(finding.movement) &&
-        left.side === finding.side &&
-        left.aspects.includes(finding.kind) &&
-        (left.movements?.includes(finding.movement) ?? true) &&
-        (left.mode === undefined || mode === undefined || left.mode === mode)
-      );
-    }
+      return { ...movementThing(finding), mode: finding.mode };
+    case 'strength':
+      return movementThing(finding);
     case 'look-feel':
-      return (
-        left.subject === undefined &&
-        left.joint === finding.joint &&
-        left.side === finding.side &&
-        left.aspects.includes('look') &&
-        left.aspects.includes('feel')
-      );
+      return given({ joint: finding.joint, side: finding.side, aspects: ['look', 'feel'] as const });
     case 'grip':
-      return left.subject === 'grip' && (left.side === undefined || left.side === finding.side);
+      return { subject: 'grip', side: finding.side, aspects: [] };
     case 'measure':
-      return left.subject === finding.measure && left.joint === finding.joint && left.side === finding.side;
+      return given({ subject: finding.measure, joint: finding.joint, side: finding.side, aspects: [] });
     case 'screen':
-      return left.subject === finding.screen;
+      return { subject: finding.screen, aspects: [] };
     case 'gait':
-      return left.subject === 'gait';
+      return { subject: 'gait', aspects: [] };
     case 'pain':
-      return (
-        left.subject === 'pain' &&
-        left.joint === undefined &&
-        finding.joint === undefined &&
-        finding.movement === undefined
-      );
+      return painThing(finding);
     case 'neurovascular':
-      return left.subject === 'neurovascular' && left.side === finding.side;
+      return { subject: 'neurovascular', side: finding.side, aspects: [] };
     case 'as-expected':
     case 'not-assessed':
     case 'on-body':
     case 'absent-part':
-      return false;
+      return undefined;
   }
+}
+
+/** Only pain of no place in particular is what "pain was not assessed" speaks of. */
+function painThing({ joint, movement }: PainFinding): Thing | undefined {
+  return joint === undefined && movement === undefined ? { subject: 'pain', aspects: [] } : undefined;
+}
+
+function movementThing({ kind, movement, side }: RangeFinding | StrengthFinding): Thing {
+  return given({ joint: jointOf(movement), side, aspects: [kind] as const, movement });
 }
 
 /** Deformities that no full range goes with. */
@@ -762,25 +777,12 @@ function checkDetail({ placed }: Examined): readonly Issue[] {
 
 function remarkable(finding: Finding): string | undefined {
   switch (finding.kind) {
-    case 'look-feel': {
-      const items = finding.items.filter(
-        ({ item, value, describe }) =>
-          (item === 'swelling' || item === 'deformity') && !UNREMARKABLE.has(value) && describe === undefined,
-      );
-      const said = listed(
-        items.map(({ item }) => item),
-        'and',
-      );
-      return items.length > 0 ? `${jointName(finding.joint, finding.side)} ${said}` : undefined;
-    }
+    case 'look-feel':
+      return remarkableItems(finding);
     case 'range':
-      return 'word' in finding.extent && finding.extent.word === 'limited' && finding.limitedBy === undefined
-        ? `limited ${nameFinding(finding)}`
-        : undefined;
+      return remarkableRange(finding);
     case 'strength':
-      return finding.grade !== '5' && finding.limitedBy === undefined
-        ? `${nameFinding(finding)} of grade ${finding.grade}`
-        : undefined;
+      return remarkableGrade(finding);
     case 'grip':
     case 'measure':
     case 'pain':
@@ -793,4 +795,26 @@ function remarkable(finding: Finding): string | undefined {
     case 'absent-part':
       return undefined;
   }
+}
+
+function remarkableItems({ joint, side, items }: LookFeelFinding): string | undefined {
+  const said = items.filter(
+    ({ item, value, describe }) =>
+      (item === 'swelling' || item === 'deformity') && !UNREMARKABLE.has(value) && describe === undefined,
+  );
+  if (said.length === 0) return undefined;
+  return `${jointName(joint, side)} ${listed(
+    said.map(({ item }) => item),
+    'and',
+  )}`;
+}
+
+function remarkableRange(finding: RangeFinding): string | undefined {
+  const isLimited = 'word' in finding.extent && finding.extent.word === 'limited';
+  return isLimited && finding.limitedBy === undefined ? `limited ${nameFinding(finding)}` : undefined;
+}
+
+function remarkableGrade(finding: StrengthFinding): string | undefined {
+  const isLess = finding.grade !== '5' && finding.limitedBy === undefined;
+  return isLess ? `${nameFinding(finding)} of grade ${finding.grade}` : undefined;
 }

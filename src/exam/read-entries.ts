@@ -1,63 +1,31 @@
 import {
-  bodyDevices,
-  findConversion,
   findGripUnit,
-  findMovement,
   gaitWords,
   gripDevices,
   gripRules,
   gripUnits,
-  measures,
   neurovascularElements,
-  notAssessedReasons,
-  readLevel,
-  readMeasureUnit,
   screenResults,
   screens,
-  type Aspect,
   type GripRuleId,
-  type Joint,
-  type Measure,
   type NeurovascularElementRow,
-  type Side,
 } from '../catalogue/index.js';
+import { given } from '../fhir/index.js';
+import { isTypedNumber } from './document.js';
+import type { GaitEntry, GripEntry, NeurovascularEntry, ScreenEntry, TypedNumber } from './document.js';
 import type {
-  AbsentEntry,
-  GaitEntry,
-  GripEntry,
-  MeasureEntry,
-  NeurovascularEntry,
-  NotAssessedEntry,
-  OnBodyEntry,
-  PainEntry,
-  ScreenEntry,
-  TypedNumber,
-} from './document.js';
-import type {
-  AbsentPartFinding,
   GaitFinding,
   GripFinding,
-  MeasureFinding,
   NeurovascularElement,
   NeurovascularFinding,
-  NotAssessedFinding,
-  OnBodyFinding,
-  PainFinding,
   ScreenFinding,
 } from './exam.js';
-import { jointName, movementName } from './finding-name.js';
-import { given } from '../fhir/index.js';
 import { formIssue, listed, pointer, type Placed, type Report } from './placed.js';
-import {
-  digitsOf,
-  readJointEntry,
-  readOneSide,
-  readScore,
-  readSides,
-  readWhen,
-  type Reading,
-} from './read-joint-entry.js';
-import { findWord, readJoint, readListedWord, readMovement } from './read-words.js';
+import { readJointEntry, type Reading } from './read-joint-entry.js';
+import { digitsOf, readMeasure } from './read-measure.js';
+import { readPain } from './read-pain.js';
+import { readOneSide } from './read-sides.js';
+import { readListedWord, type WordRow } from './read-words.js';
 import { ruleIssue } from './rules.js';
 import type { Entry, FindingEntry } from './shape.js';
 
@@ -70,9 +38,9 @@ export function readFindingEntry(entry: Entry<FindingEntry>, reading: Reading): 
     case 'grip':
       return readGrip(finding.entry, place, reading);
     case 'pain':
-      return readPain(finding.entry, place, reading);
+      return readPain(finding.entry, place, reading.report);
     case 'measure':
-      return readMeasure(finding.entry, place, reading);
+      return readMeasure(finding.entry, place, reading.report);
     case 'screen':
       return readScreen(finding.entry, place, reading);
     case 'neurovascular':
@@ -161,192 +129,14 @@ function readGripRule(entry: GripEntry, place: string, report: Report): GripRule
 }
 
 /** Undefined when nothing was said, false when it was wrong. */
-function readOptional<
-  T extends { readonly id: string; readonly label: string; readonly synonyms: readonly string[] },
->(
+function readOptional(
   said: string | undefined,
-  rows: readonly T[],
+  rows: readonly WordRow[],
   what: string,
   place: string,
   report: Report,
 ): string | undefined | false {
   return said === undefined ? undefined : (readListedWord(said, rows, what, place, report)?.id ?? false);
-}
-
-function readPain(entry: PainEntry, place: string, { report }: Reading): readonly Placed<PainFinding>[] {
-  const where = readPainPlace(entry, place, report);
-  const score = readScore(entry.value, 'pain', pointer(place, 'value'), report);
-  const said = entry.when ?? (entry.movement === undefined ? undefined : 'movement');
-  const when = readWhen(said, 'pain', place, report);
-  if (!where || score === undefined || when === undefined) return [];
-  const { mode, describe, typed } = entry;
-  const finding = given({
-    kind: 'pain' as const,
-    score,
-    when,
-    ...where,
-    mode,
-    describe,
-    typed: typed ?? where.typed,
-  });
-  return [{ place: pointer(place, 'value'), finding }];
-}
-
-type PainPlace = Pick<PainFinding, 'joint' | 'side' | 'movement' | 'direction' | 'typed'>;
-
-/** Where it hurt: nowhere in particular, at a joint, or on a movement. */
-function readPainPlace(entry: PainEntry, place: string, report: Report): PainPlace | undefined {
-  if (entry.movement !== undefined) return readPainMovement(entry, entry.movement, place, report);
-  if (entry.joint === undefined) {
-    if (entry.side !== undefined || entry.direction !== undefined) {
-      report(formIssue('stray-property', place, 'The pain has a side but no joint: say where it hurts.'));
-      return undefined;
-    }
-    return {};
-  }
-  const joint = readJoint(entry.joint, pointer(place, 'joint'), report);
-  if (!joint) return undefined;
-  if (joint.structure === 'midline') {
-    return readSides(joint, entry.side, place, report) && { joint: joint.id };
-  }
-  const side = readOneSide(`${jointName(joint.id)} pain`, entry.side, place, report);
-  return side && { joint: joint.id, side };
-}
-
-function readPainMovement(
-  entry: PainEntry,
-  said: string,
-  place: string,
-  report: Report,
-): PainPlace | undefined {
-  const here = pointer(place, 'movement');
-  const named = entry.joint === undefined ? findMovement(said)?.joint : entry.joint;
-  if (named === undefined) {
-    const sentence = `"${said}" needs its joint, or is given by the id of the movement.`;
-    report(formIssue('joint-missing', pointer(place, 'joint'), sentence, { found: said }));
-    return undefined;
-  }
-  const joint = readJoint(named, pointer(place, 'joint'), report);
-  const read = joint && readMovement(joint, said, here, report);
-  if (read?.kind !== 'movement') return undefined;
-  const { movement, typed } = read;
-  const { sideRule } = movement;
-  const { direction } = entry;
-  const name = movementName({ movement: movement.id });
-  if (sideRule === 'per-side') {
-    const side = readOneSide(name, entry.side, place, report);
-    return side && given({ movement: movement.id, side, typed });
-  }
-  if (entry.side !== undefined) {
-    const sentence = `The ${name} is one movement of the whole and takes no side.`;
-    report(ruleIssue('LT-02', pointer(place, 'side'), sentence, { found: entry.side }));
-    return undefined;
-  }
-  return given({ movement: movement.id, direction: sideRule === 'direction' ? direction : undefined, typed });
-}
-
-function readMeasure(
-  entry: MeasureEntry,
-  place: string,
-  { report }: Reading,
-): readonly Placed<MeasureFinding>[] {
-  const row = readListedWord(entry.measure, measures, 'measure', pointer(place, 'measure'), report);
-  if (!row) return [];
-  const joint = readMeasureJoint(row, entry, place, report);
-  const side = readMeasureSide(row, entry, place, report);
-  const unit = readUnit(row, entry, place, report);
-  if (joint === false || side === false || unit === undefined) return [];
-  const value = digitsOf(entry.value);
-  if (!isBelievable(row, value, unit, pointer(place, 'value'), report)) return [];
-  const level = entry.level === undefined ? undefined : readLevel(entry.level);
-  const { method, describe, typed } = entry;
-  const measured = {
-    kind: 'measure',
-    measure: row.id,
-    joint,
-    side,
-    level,
-    value,
-    unit,
-    method,
-    describe,
-    typed,
-  } as const;
-  return [{ place: pointer(place, 'value'), finding: given(measured) }];
-}
-
-/** Undefined for a measure of the whole body, false when the joint is wrong or missing. */
-function readMeasureJoint(
-  row: Measure,
-  entry: MeasureEntry,
-  place: string,
-  report: Report,
-): string | undefined | false {
-  const here = pointer(place, 'joint');
-  if (entry.joint === undefined) {
-    if (row.joints.length < 2) return undefined;
-    const sentence = `The ${row.label} needs its joint: one of ${listed(row.joints)}.`;
-    report(formIssue('joint-missing', here, sentence, { allowed: row.joints }));
-    return false;
-  }
-  const joint = readJoint(entry.joint, here, report);
-  if (!joint) return false;
-  if (row.joints.includes(joint.id)) return joint.id;
-  const where = row.joints.length > 0 ? `at ${listed(row.joints)}` : 'of the whole body';
-  const sentence = `The ${row.label} is taken ${where}, not at the ${jointName(joint.id)}.`;
-  report(formIssue('wrong-joint', here, sentence, { found: joint.id, allowed: row.joints }));
-  return false;
-}
-
-function readMeasureSide(
-  row: Measure,
-  entry: MeasureEntry,
-  place: string,
-  report: Report,
-): Side | undefined | false {
-  if (row.side === 'per-side') return readOneSide(row.label, entry.side, place, report) ?? false;
-  if (entry.side === undefined) return undefined;
-  const sentence = `The ${row.label} takes no side.`;
-  report(ruleIssue('LT-02', pointer(place, 'side'), sentence, { found: entry.side }));
-  return false;
-}
-
-/** The UCUM code of the unit as given; a bare count needs none. */
-function readUnit(row: Measure, entry: MeasureEntry, place: string, report: Report): string | undefined {
-  const allowed = row.inputs.map(({ words: [word = ''] }) => word);
-  if (entry.unit === undefined && row.whole === true) return row.unit;
-  const unit = entry.unit === undefined ? undefined : readMeasureUnit(row, entry.unit);
-  if (unit !== undefined) return unit;
-  const here = pointer(place, 'unit');
-  const fault = entry.unit === undefined ? 'has no unit' : `is not given in "${entry.unit}"`;
-  const sentence = `The ${row.label} ${fault}: give ${listed(allowed)}.`;
-  report(formIssue('unit', here, sentence, { found: entry.unit, allowed }));
-  return undefined;
-}
-
-function isBelievable(row: Measure, value: string, unit: string, place: string, report: Report): boolean {
-  const conversion = findConversion(unit, row.unit);
-  const amount = conversion
-    ? (Number(value) * Number(conversion.times)) / Number(conversion.by)
-    : Number(value);
-  const { min, max, whole } = row;
-  if (whole === true && !Number.isInteger(amount)) {
-    report(
-      formIssue('not-whole', place, `The ${row.label} of ${value} is a count and has no fraction.`, {
-        found: value,
-      }),
-    );
-    return false;
-  }
-  if (amount >= min && amount <= max) return true;
-  const sentence = `The ${row.label} of ${value} ${unit} is outside ${min} to ${max} ${row.unit}.`;
-  report(
-    formIssue('out-of-limits', place, sentence, {
-      found: value,
-      allowed: { from: min, to: max, unit: row.unit },
-    }),
-  );
-  return false;
 }
 
 function readScreen(
@@ -386,6 +176,7 @@ function readNeurovascular(
   const elements = Object.entries(entry.elements).flatMap(([said, answer]) =>
     readElement(said, answer, pointer(place, 'elements', said), report),
   );
+  reportDoubles(elements, `${limb} limb`, pointer(place, 'elements'), report);
   if (Object.keys(entry.elements).length === 0) {
     const sentence = `The neurovascular check of the ${limb} limb has no element.`;
     report(ruleIssue('CM-11', pointer(place, 'elements'), sentence, { severity: 'error' }));
@@ -394,6 +185,20 @@ function readNeurovascular(
   return [
     { place, finding: given({ kind: 'neurovascular' as const, limb, side, elements, describe, typed }) },
   ];
+}
+
+/** One element under two of its names. */
+function reportDoubles(
+  elements: readonly NeurovascularElement[],
+  name: string,
+  place: string,
+  report: Report,
+): void {
+  const ids = elements.map(({ element }) => element);
+  for (const id of new Set(ids.filter((one, index) => ids.indexOf(one) < index))) {
+    const sentence = `The ${id.replaceAll('-', ' ')} of the ${name} is given twice under two names: give it once.`;
+    report(formIssue('given-twice', place, sentence, { found: id }));
+  }
 }
 
 type ElementAnswer = NeurovascularEntry['elements'][string];
@@ -406,13 +211,19 @@ function readElement(
 ): readonly NeurovascularElement[] {
   const row = readListedWord(said, neurovascularElements, 'element of a neurovascular check', place, report);
   if (!row) return [];
-  const isBare = typeof answer !== 'object' || !('value' in answer) || 'isLosslessNumber' in answer;
-  const { value, describe } = isBare ? { value: answer as string | TypedNumber } : answer;
+  const { value, describe } = answerOf(answer);
   const read =
     typeof value === 'string'
       ? readElementWord(row, value, place, report)
       : readElementNumber(row, value, place, report);
   return read ? [given({ element: row.id, ...read, describe })] : [];
+}
+
+function answerOf(answer: ElementAnswer): {
+  readonly value: string | TypedNumber;
+  readonly describe?: string | undefined;
+} {
+  return typeof answer === 'string' || isTypedNumber(answer) ? { value: answer } : answer;
 }
 
 type ElementValue = Pick<NeurovascularElement, 'value' | 'comparator'>;
@@ -504,243 +315,4 @@ function readGait(entry: GaitEntry, place: string, { report }: Reading): readonl
   const { describe, typed } = entry;
   const words = Object.fromEntries(read) as Pick<GaitFinding, (typeof GAIT_PARTS)[number]>;
   return [{ place, finding: given({ kind: 'gait' as const, ...words, describe, typed }) }];
-}
-
-/** A device on the body; on both sides it is two findings. */
-export function readOnBody(
-  { entry, place }: Entry<OnBodyEntry>,
-  { report }: Reading,
-): readonly Placed<OnBodyFinding>[] {
-  const device = readListedWord(
-    entry.device,
-    bodyDevices,
-    'device on the body',
-    pointer(place, 'device'),
-    report,
-  );
-  const joints = readJoints(entry.joints, place, report);
-  const [first] = joints;
-  const paired = joints.find(({ structure }) => structure === 'paired') ?? first;
-  const sides = paired && readSides(paired, entry.side, place, report);
-  const { since, until, describe, typed } = entry;
-  if (since !== undefined && until !== undefined && Date.parse(until) < Date.parse(since)) {
-    const sentence = `The ${entry.device} ends at ${until}, before it begins at ${since}.`;
-    report(
-      formIssue('until-before-since', pointer(place, 'until'), sentence, {
-        found: until,
-        allowed: { from: since },
-      }),
-    );
-    return [];
-  }
-  if (!device || !sides || joints.length < entry.joints.length) return [];
-  const ids = joints.map(({ id }) => id);
-  return sides.map((side) => ({
-    place,
-    finding: given({
-      kind: 'on-body' as const,
-      device: device.id,
-      joints: ids,
-      side,
-      since,
-      until,
-      describe,
-      typed,
-    }),
-  }));
-}
-
-/** A part that is not there; on both sides it is two findings. */
-export function readAbsent(
-  { entry, place }: Entry<AbsentEntry>,
-  { report }: Reading,
-): readonly Placed<AbsentPartFinding>[] {
-  const joints = readJoints(entry.joints, place, report);
-  const midline = joints.find(({ structure }) => structure === 'midline');
-  if (midline) {
-    const sentence = `The ${jointName(midline.id)} is in the midline and cannot be absent.`;
-    report(ruleIssue('LT-02', pointer(place, 'joints'), sentence, { found: midline.id }));
-    return [];
-  }
-  const [first] = joints;
-  const sides = first && readSides(first, entry.side, place, report);
-  if (!sides || joints.length < entry.joints.length) return [];
-  const { level, describe, typed } = entry;
-  const ids = joints.map(({ id }) => id);
-  return sides.flatMap((side) =>
-    side === undefined
-      ? []
-      : [
-          {
-            place,
-            finding: given({ kind: 'absent-part' as const, joints: ids, side, level, describe, typed }),
-          },
-        ],
-  );
-}
-
-/** The joints that were understood. */
-function readJoints(said: readonly string[], place: string, report: Report): readonly Joint[] {
-  return said.flatMap((word, index) => readJoint(word, pointer(place, 'joints', index), report) ?? []);
-}
-
-/** Words that would cover joints nobody named (CM-02). */
-const SWEEPING = /^(all|every|any)\b|^(everything|both|rest|others?|wnl|wdl|normal)$/i;
-
-/**
- * The joints that an entry names; a sweeping word such as `all` is refused, since it would speak for joints that were
- * not examined (CM-02). Undefined when one was not understood.
- */
-export function readNamedJoints(
-  said: string | readonly string[],
-  place: string,
-  report: Report,
-): readonly Joint[] | undefined {
-  const words = typeof said === 'string' ? [said] : said;
-  const read = words.map((word, index) => {
-    const here = typeof said === 'string' ? pointer(place, 'joints') : pointer(place, 'joints', index);
-    if (!SWEEPING.test(word.trim())) return readJoint(word, here, report);
-    const sentence = `"${word}" would speak for joints that were not examined: name each joint that was.`;
-    report(ruleIssue('CM-02', here, sentence, { found: word }));
-    return undefined;
-  });
-  return read.every((joint) => joint !== undefined) ? [...new Set(read)] : undefined;
-}
-
-export const EVERY_ASPECT: readonly Aspect[] = ['look', 'feel', 'range', 'strength'];
-
-/** A joint at one side, with those of the aspects that belong there. */
-export interface JointSide {
-  readonly joint: Joint;
-  readonly side?: Side;
-  readonly aspects: readonly Aspect[];
-}
-
-/**
- * The sides of a joint that an entry speaks of, each with its aspects in their order. Movements of the jaw belong to
- * the whole, what is seen and felt of it to a side.
- */
-export function jointSides(
-  joint: Joint,
-  sides: Side | 'both' | undefined,
-  said: readonly Aspect[],
-  place: string,
-  report: Report,
-): readonly JointSide[] {
-  const aspects = EVERY_ASPECT.filter((aspect) => said.includes(aspect));
-  if (joint.structure === 'midline') {
-    if (sides === undefined || sides === 'both') return [{ joint, aspects }];
-    const sentence = `The ${jointName(joint.id)} is in the midline and takes no side.`;
-    report(ruleIssue('LT-02', pointer(place, 'sides'), sentence, { found: sides }));
-    return [];
-  }
-  const each: readonly Side[] = sides === undefined || sides === 'both' ? ['left', 'right'] : [sides];
-  if (joint.id !== 'jaw') return each.map((side) => ({ joint, side, aspects }));
-  const bySide = aspects.filter((aspect) => aspect === 'look' || aspect === 'feel');
-  const ofWhole = aspects.filter((aspect) => aspect === 'range' || aspect === 'strength');
-  return [
-    ...(bySide.length > 0 ? each.map((side) => ({ joint, side, aspects: bySide })) : []),
-    ...(ofWhole.length > 0 ? [{ joint, aspects: ofWhole }] : []),
-  ];
-}
-
-/** What was not assessed: one finding for each joint and side, or for each side of a test. */
-export function readNotAssessed(
-  { entry, place }: Entry<NotAssessedEntry>,
-  { report }: Reading,
-): readonly Placed<NotAssessedFinding>[] {
-  const reason = readListedWord(
-    entry.reason,
-    notAssessedReasons,
-    'reason for not assessing',
-    pointer(place, 'reason'),
-    report,
-    'CM-05',
-  );
-  const subject = readSubject(entry, place, report);
-  const joints = entry.joints === undefined ? [] : readNamedJoints(entry.joints, place, report);
-  if (entry.joints === undefined && subject === undefined) {
-    const sentence = 'This entry does not say what was not assessed: give joints, measure, screen or check.';
-    report(formIssue('nothing-said', place, sentence));
-  }
-  if (!reason || !joints || subject === false) return [];
-  const { note, mode, describe, typed } = entry;
-  if (reason.needsDetail && note === undefined && describe === undefined) {
-    const sentence = `"${reason.label}" needs its detail in "note": what was offered or ordered, in whose words, and what is planned.`;
-    report(ruleIssue('CM-06', place, sentence, { found: reason.id }));
-  }
-  const said = { reason: reason.id, subject, mode, note, describe, typed };
-  const found =
-    joints.length > 0 ? joints.flatMap((joint) => ofJoint(joint, entry, place, report)) : ofSubject(entry);
-  return found.map((one) => ({ place, finding: given({ kind: 'not-assessed' as const, ...one, ...said }) }));
-}
-
-type NotAssessedPlace = Pick<NotAssessedFinding, 'joint' | 'side' | 'aspects' | 'movements'>;
-
-function ofJoint(
-  joint: Joint,
-  entry: NotAssessedEntry,
-  place: string,
-  report: Report,
-): readonly NotAssessedPlace[] {
-  const isTest = entry.measure !== undefined || entry.screen !== undefined || entry.check !== undefined;
-  const movements = entry.movements?.flatMap((word, index) => {
-    const read = readMovement(joint, word, pointer(place, 'movements', index), report);
-    return read?.kind === 'movement' ? [read.movement.id] : [];
-  });
-  const usual: readonly Aspect[] = movements === undefined ? EVERY_ASPECT : ['range', 'strength'];
-  const aspects = entry.aspects ?? (isTest ? ['look' as const] : usual);
-  return jointSides(joint, entry.sides, aspects, place, report).map(({ side, aspects: kept }) =>
-    given({ joint: joint.id, side, aspects: isTest && entry.aspects === undefined ? [] : kept, movements }),
-  );
-}
-
-function ofSubject({ sides, aspects = [] }: NotAssessedEntry): readonly NotAssessedPlace[] {
-  const each: readonly (Side | undefined)[] = sides === 'both' ? ['left', 'right'] : [sides];
-  return each.map((side) => given({ side, aspects }));
-}
-
-/** Tests that are no row of the measures. */
-const OTHER_TESTS = [
-  { id: 'grip', label: 'grip', synonyms: ['grip strength', 'hand grip'] },
-  { id: 'pain', label: 'pain' },
-] as const;
-
-const CHECKS = [
-  { id: 'neurovascular', label: 'neurovascular check' },
-  { id: 'gait', label: 'gait', synonyms: ['walking'] },
-] as const;
-
-/** The test that was not done; undefined when the entry is of joints only, false when it is unknown. */
-function readSubject(entry: NotAssessedEntry, place: string, report: Report): string | undefined | false {
-  const tests = [
-    ['measure', [...OTHER_TESTS, ...measures], 'measure'],
-    ['screen', screens, 'screen'],
-    ['check', CHECKS, 'check'],
-  ] as const;
-  const named = tests.filter(([name]) => entry[name] !== undefined);
-  const [test] = named;
-  if (!test) return undefined;
-  if (named.length > 1) {
-    const sentence = `One entry names one test, not ${listed(
-      named.map(([name]) => name),
-      'and',
-    )}.`;
-    report(formIssue('two-tests', place, sentence));
-    return false;
-  }
-  const [name, rows, what] = test;
-  const said = entry[name] ?? '';
-  const id = name === 'measure' ? findWord(said, OTHER_TESTS)?.id : undefined;
-  return (
-    id ??
-    readListedWord<{ id: string; label?: string; synonyms?: readonly string[] }>(
-      said,
-      rows,
-      what,
-      pointer(place, name),
-      report,
-    )?.id ??
-    false
-  );
 }

@@ -8,10 +8,11 @@ import { checkIdentity, checkTimes, recordedAtOf, type Now } from './head-checks
 import type { Issue } from './issue.js';
 import { formIssue, pointer, type Placed, type Report } from './placed.js';
 import { checkPlausibility } from './plausibility.js';
-import { readAbsent, readFindingEntry, readNotAssessed, readOnBody } from './read-entries.js';
+import { readAbsent, readNotAssessed, readOnBody } from './read-circumstances.js';
+import { readFindingEntry } from './read-entries.js';
 import type { Reading } from './read-joint-entry.js';
 import { readListedWord } from './read-words.js';
-import { DEFAULT_SITE_RULES, RULES, type SiteRules } from './rules.js';
+import { DEFAULT_SITE_RULES, ruleIssue, RULES, type SiteRules } from './rules.js';
 import { readShape, type DocumentShape } from './shape.js';
 
 /** What became of a document. */
@@ -38,9 +39,19 @@ export function readExam(text: string, now: Now, site: SiteRules = DEFAULT_SITE_
   const placed = readPlaced(shape, { report, site });
   const exam = shape.head && readHead(shape.head, placed, now, { report, site });
   if (exam) issues.push(...checkPlausibility({ exam, placed, site }));
+  if (exam && saysNothing(exam, issues)) issues.push(ruleIssue('CM-01', '/findings', NOTHING));
   const settled = issues.map((issue) => withConfirmation(issue, shape.head?.confirmed ?? []));
   if (!exam || settled.some(isOpen)) return refused(settled);
   return { exam, places: placesOf(placed), issues: settled };
+}
+
+const NOTHING = 'Nothing is recorded: no joint examined, and none not assessed.';
+
+/** An exam of a type that requires nothing has no gaps that would tell. */
+function saysNothing({ findings }: Exam, issues: readonly Issue[]): boolean {
+  return (
+    findings.length === 0 && !issues.some(({ severity, code }) => severity === 'error' || code === 'CM-01')
+  );
 }
 
 function refused(issues: readonly Issue[]): ExamReading {
@@ -84,7 +95,7 @@ function readHead(head: DocumentHead, placed: readonly Placed[], now: Now, { rep
     recordedAt: recordedAtOf(head, now) satisfies InstantText,
     lateReason,
     positions: readPositions(head, report),
-    precautions: (head.precautions ?? []).map(readPrecaution),
+    precautions: readPrecautions(head, report),
     confirmed: readConfirmed(head, report),
     note,
     findings: placed.map(({ finding }): Finding => finding),
@@ -98,10 +109,18 @@ function readPositions({ positions: said = [] }: DocumentHead, report: Report): 
   });
 }
 
-/** An order by its id; one that the catalogue does not know stays in its own words and forbids nothing here. */
-function readPrecaution(said: NonNullable<DocumentHead['precautions']>[number]): Precaution {
-  const { precaution, ...rest } = typeof said === 'string' ? { precaution: said } : said;
-  return given({ precaution: findPrecaution(precaution)?.id ?? precaution, ...rest });
+/** Orders by their ids; one that the catalogue does not know stays in its own words, and that is told. */
+function readPrecautions({ precautions = [] }: DocumentHead, report: Report): readonly Precaution[] {
+  return precautions.map((said, index) => {
+    const { precaution, ...rest } = typeof said === 'string' ? { precaution: said } : said;
+    const row = findPrecaution(precaution);
+    if (!row) {
+      const sentence = `The precaution "${precaution}" is kept in its own words; no test is held against it.`;
+      const place = pointer('/precautions', index);
+      report(formIssue('precaution-in-words', place, sentence, { severity: 'info', found: precaution }));
+    }
+    return given({ precaution: row?.id ?? precaution, ...rest });
+  });
 }
 
 /** The confirmed codes that are rules of ours; others are told and left out. */

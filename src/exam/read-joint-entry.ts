@@ -3,12 +3,11 @@ import {
   limitedByWords,
   rangeMethods,
   rangeWords,
-  readLevel,
   type Joint,
   type Movement,
   type Side,
 } from '../catalogue/index.js';
-import type { JointEntry, TypedNumber } from './document.js';
+import type { JointEntry } from './document.js';
 import type {
   DigitJoint,
   LookFeelFinding,
@@ -22,6 +21,9 @@ import { jointName, movementName } from './finding-name.js';
 import { given } from '../fhir/index.js';
 import { readGrade } from './grade.js';
 import { formIssue, listed, pointer, type Placed, type Report } from './placed.js';
+import { digitsOf, readMeasure } from './read-measure.js';
+import { readPain, readScore } from './read-pain.js';
+import { readOneSide, readSides } from './read-sides.js';
 import { ruleIssue, type SiteRules } from './rules.js';
 import {
   findWord,
@@ -63,49 +65,6 @@ const VALUES = ['look', 'feel', 'movement', 'pain', 'circumferenceCm'] as const;
 function saysNothing(entry: JointEntry): boolean {
   const stray = STRAYS.movement.some((name) => entry[name] !== undefined);
   return !stray && VALUES.every((name) => entry[name] === undefined);
-}
-
-/**
- * The sides of a finding in look and feel words: `both` is two findings. Undefined when the side is missing or not to
- * be given, which is reported (LT-01, LT-02).
- */
-export function readSides(
-  joint: Joint,
-  side: Side | 'both' | undefined,
-  place: string,
-  report: Report,
-): readonly (Side | undefined)[] | undefined {
-  const name = jointName(joint.id);
-  if (joint.structure === 'midline') {
-    if (side === undefined) return [undefined];
-    const sentence = `The ${name} is in the midline and takes no side; left and right are directions of its movements.`;
-    report(ruleIssue('LT-02', pointer(place, 'side'), sentence, { found: side }));
-    return undefined;
-  }
-  if (side !== undefined) return side === 'both' ? ['left', 'right'] : [side];
-  report(sideMissing(name, place, ['left', 'right', 'both']));
-  return undefined;
-}
-
-function sideMissing(name: string, place: string, allowed: readonly string[]): ReturnType<typeof ruleIssue> {
-  const sentence = `The side is missing for the ${name}: give ${listed(allowed)}.`;
-  return ruleIssue('LT-01', pointer(place, 'side'), sentence, { allowed });
-}
-
-/** The one side of a measured thing; `both` is refused, since two sides are never one number (LT-01). */
-export function readOneSide(
-  name: string,
-  side: Side | 'both' | undefined,
-  place: string,
-  report: Report,
-): Side | undefined {
-  if (side === 'left' || side === 'right') return side;
-  if (side === undefined) report(sideMissing(name, place, ['left', 'right']));
-  else {
-    const sentence = `One value for both sides of the ${name} is refused: give the left and the right by themselves.`;
-    report(ruleIssue('LT-01', pointer(place, 'side'), sentence, { found: side, allowed: ['left', 'right'] }));
-  }
-  return undefined;
 }
 
 function readSeenAndFelt(at: EntryAt): readonly Placed<LookFeelFinding>[] {
@@ -497,29 +456,30 @@ function readStrength(at: MovementAt): readonly Placed<StrengthFinding>[] {
     report(formIssue('no-strength', here, sentence, { found: String(entry.strength) }));
     return [];
   }
-  const grade = readGradeAt(at, here);
-  if (grade === undefined) return [];
+  const read = readGradeAt(at, here);
+  if (read === undefined) return [];
+  const { grade, typed } = read;
   const { gravityEliminated } = entry;
   const limitedBy = readLimitedBy(entry.limitedBy) ?? painLimit(at, grade, here);
-  return [
-    {
-      place: here,
-      finding: given({ kind: 'strength' as const, ...shared, grade, limitedBy, gravityEliminated }),
-    },
-  ];
+  const graded = { kind: 'strength' as const, ...shared, grade, limitedBy, gravityEliminated };
+  return [{ place: here, finding: given({ ...graded, typed: shared.typed ?? typed }) }];
 }
 
-function readGradeAt({ entry, shared, report, site }: MovementAt, here: string): string | undefined {
+/** The grade, and what was typed where that was corrected. */
+function readGradeAt(
+  { entry, shared, report, site }: MovementAt,
+  here: string,
+): { readonly grade: string; readonly typed?: string } | undefined {
   const found = String(entry.strength);
   const read = readGrade(found, site);
   const name = movementName(shared);
   switch (read.kind) {
     case 'grade':
-      return read.grade;
+      return { grade: read.grade };
     case 'leading-plus': {
       const sentence = `The ${name} strength "${found}" has a leading plus; it will be stored as grade ${read.grade} when that is confirmed.`;
       report(ruleIssue('SC-02', here, sentence, { severity: 'confirm', found, choices: [read.grade] }));
-      return read.grade;
+      return { grade: read.grade, typed: found };
     }
     case 'refused': {
       const sentence = `The ${name} strength "${found}" is refused: ${read.why}; give a whole grade from 0 to 5.`;
@@ -560,104 +520,28 @@ function readMovementPain({ entry, place, shared, report }: MovementAt): readonl
 
 /** Pain at the joint itself: beside no movement, or at rest. */
 function readJointPain({ entry, place, joint, report }: EntryAt): readonly Placed<PainFinding>[] {
-  const { pain, when, movement, describe, typed } = entry;
-  if (pain === undefined) {
+  const { pain: value, when, movement, side, describe, typed } = entry;
+  if (value === undefined) {
     if (when !== undefined) {
-      report(
-        formIssue(
-          'stray-property',
-          pointer(place, 'when'),
-          '"when" belongs to a pain score, which is missing.',
-        ),
-      );
+      const sentence = '"when" belongs to a pain score, which is missing.';
+      report(formIssue('stray-property', pointer(place, 'when'), sentence));
     }
     return [];
   }
   if (movement !== undefined && when !== 'rest') return [];
-  const here = pointer(place, 'pain');
-  const name = jointName(joint.id);
-  const score = readScore(pain, `pain of the ${name}`, here, report);
-  const moment = readWhen(when, `pain of the ${name}`, place, report);
-  const side =
-    joint.structure === 'paired'
-      ? readOneSide(name, entry.side, place, report)
-      : readMidline(joint, entry, place, report);
-  if (score === undefined || moment === undefined || (joint.structure === 'paired' && side === undefined))
-    return [];
-  return [
-    {
-      place: here,
-      finding: given({ kind: 'pain' as const, score, when: moment, joint: joint.id, side, describe, typed }),
-    },
-  ];
-}
-
-function readMidline(joint: Joint, entry: JointEntry, place: string, report: Report): undefined {
-  if (entry.look === undefined && entry.feel === undefined) readSides(joint, entry.side, place, report);
-  return undefined;
-}
-
-/** Whether pain was at rest or on movement; it must be said (VL-11). */
-export function readWhen(
-  when: 'rest' | 'movement' | undefined,
-  name: string,
-  place: string,
-  report: Report,
-): 'rest' | 'movement' | undefined {
-  if (when !== undefined) return when;
-  const choices = ['rest', 'movement'];
-  const sentence = `The ${name} needs "when": at rest or on movement.`;
-  report(
-    ruleIssue('VL-11', pointer(place, 'when'), sentence, { severity: 'error', choices, allowed: choices }),
-  );
-  return undefined;
-}
-
-/** A pain score of 0 to 10 (VL-11). */
-export function readScore(
-  score: TypedNumber,
-  name: string,
-  place: string,
-  report: Report,
-): string | undefined {
-  const digits = digitsOf(score);
-  if (Number(digits) >= 0 && Number(digits) <= 10) return digits;
-  const sentence = `The ${name} of ${digits} is outside 0 to 10.`;
-  report(
-    ruleIssue('VL-11', place, sentence, { severity: 'error', found: digits, allowed: { from: 0, to: 10 } }),
-  );
-  return undefined;
+  const said = { measure: 'pain', value, when, joint: joint.id, side, describe, typed };
+  return readPain(said, place, report, 'pain');
 }
 
 function readCircumference({ entry, place, joint, report }: EntryAt): readonly Placed<MeasureFinding>[] {
-  const { circumferenceCm, describe, typed } = entry;
-  if (circumferenceCm === undefined) {
-    if (entry.level !== undefined) {
-      const sentence = '"level" belongs to a circumference, which is missing.';
-      report(formIssue('stray-property', pointer(place, 'level'), sentence));
-    }
-    return [];
+  const { circumferenceCm: value, level, side, describe, typed } = entry;
+  if (value !== undefined) {
+    const measured = { measure: 'circumference', value, unit: 'cm', joint: joint.id } as const;
+    return readMeasure({ ...measured, side, level, describe, typed }, place, report, 'circumferenceCm');
   }
-  const side = readOneSide(`${jointName(joint.id)} circumference`, entry.side, place, report);
-  if (side === undefined) return [];
-  const level = entry.level === undefined ? undefined : readLevel(entry.level);
-  const value = digitsOf(circumferenceCm);
-  const measured = {
-    kind: 'measure' as const,
-    measure: 'circumference',
-    joint: joint.id,
-    side,
-    level,
-  } as const;
-  return [
-    {
-      place: pointer(place, 'circumferenceCm'),
-      finding: given({ ...measured, value, unit: 'cm', describe, typed }),
-    },
-  ];
-}
-
-/** The digits as typed. */
-export function digitsOf(typed: TypedNumber): string {
-  return String(typed);
+  if (level !== undefined) {
+    const sentence = '"level" belongs to a circumference, which is missing.';
+    report(formIssue('stray-property', pointer(place, 'level'), sentence));
+  }
+  return [];
 }

@@ -333,6 +333,33 @@ const SHAPE_FAULTS: Readonly<Record<ShapeFault, (name: string, found: unknown) =
   }),
 };
 
+/** Properties that are left out on purpose, with the rule that says why. */
+const TELLING_STRAYS: readonly {
+  readonly beside: string;
+  readonly keys: RegExp;
+  readonly rule: RuleId;
+  readonly sentence: string;
+}[] = [
+  {
+    beside: 'birthDate',
+    keys: /^(bed|room|bay|ward)/i,
+    rule: 'ID-01',
+    sentence: 'A bed or room is no identifier of a patient: read back name or birth date.',
+  },
+  {
+    beside: 'screen',
+    keys: /^(strength|grade|degrees)$/i,
+    rule: 'SC-05',
+    sentence: 'A screen is not a grade: it takes a result in words, and no strength.',
+  },
+  {
+    beside: 'elements',
+    keys: /^(result|status|intact|nvi)$/i,
+    rule: 'CM-11',
+    sentence: 'A neurovascular check is told by its elements, not by one word for all.',
+  },
+];
+
 function unknownProperty(
   key: string,
   known: readonly string[],
@@ -342,9 +369,8 @@ function unknownProperty(
   const place = pointer(parent, key);
   const hint = near === undefined ? `${listed(known)} are known` : `did you mean "${near}"?`;
   const sentence = `"${clip(key)}" is no property here: ${hint}${near === undefined ? '.' : ''}`;
-  if (key === 'strength' && known.includes('screen')) {
-    return ruleIssue('SC-05', place, 'A screen is not a grade: it takes a result in words, and no strength.');
-  }
+  const told = TELLING_STRAYS.find(({ beside, keys }) => known.includes(beside) && keys.test(key));
+  if (told) return ruleIssue(told.rule, place, told.sentence, { severity: 'error', found: clip(key) });
   return formIssue('unknown-property', place, sentence, { found: clip(key), allowed: known });
 }
 
