@@ -99,7 +99,7 @@ export const gripNorms: readonly GripNorm[] = [
   ]),
   ...norms({ table: 'massy-westropp-2011', unit: 'kgf', population: 'without hand pain or arthritis, north-west Adelaide, Australia', source: 'massy-westropp-2011', how: 'read' }, [
     { id: 'massywestropp2011-male-20-29-right', sex: 'male', ageMin: 20, ageMax: 29, hand: 'right', mean: 47, sd: 9.5 },
-    { id: 'massywestropp2011-male-20-29-left', sex: 'male', ageMin: 20, ageMax: 29, hand: 'left', mean: 45, sd: 9.7, caution: 'SD read as 9.7 on the page; 8.8 from memory of the article. Unverified: check the article table before use.' },
+    { id: 'massywestropp2011-male-20-29-left', sex: 'male', ageMin: 20, ageMax: 29, hand: 'left', mean: 45, sd: 9.7, caution: 'the deviation is doubtful: 9.7 as read; check the table of the article before use' },
     { id: 'massywestropp2011-male-30-39-right', sex: 'male', ageMin: 30, ageMax: 39, hand: 'right', mean: 47, sd: 9.7 },
     { id: 'massywestropp2011-male-30-39-left', sex: 'male', ageMin: 30, ageMax: 39, hand: 'left', mean: 47, sd: 9.8 },
     { id: 'massywestropp2011-male-40-49-right', sex: 'male', ageMin: 40, ageMax: 49, hand: 'right', mean: 47, sd: 9.5 },

@@ -124,3 +124,5 @@ export { findSource, sources } from './sources.js';
 export { thresholds } from './thresholds.js';
 export type { Threshold } from './thresholds.js';
 export { publishedCodeSystems } from './code-systems.js';
+export { licenceNotices } from './notices.js';
+export type { LicenceNotice } from './notices.js';

@@ -34,6 +34,8 @@ import {
   screenResults,
   screens,
   strengthGrades,
+  withinExpectedDefinition,
+  withinExpectedDefinitions,
 } from '../../src/catalogue/index.js';
 
 /** The movement that a bedside cue stands for. */
@@ -152,6 +154,31 @@ describe('the facts of the trade (common practice)', () => {
     expect(new Set(neurovascularElements.map(({ group }) => group)).size).toBe(8);
     const ids = neurovascularElements.map(({ id }) => id);
     expect(ids).toEqual(expect.arrayContaining(['pain-passive-stretch', 'sensation', 'capillary-refill']));
+  });
+});
+
+describe('the definition of within expected limits', () => {
+  it('keeps the wording of a version once it is in use; another wording is another version', () => {
+    expect(withinExpectedDefinitions.find(({ version }) => version === '2026-1')?.wording).toEqual({
+      look: 'Looked at: no swelling, no redness, no deformity; the back also straight from behind with its usual curves.',
+      feel: 'Felt: no tenderness, no warmth beyond the other side; the knee also without effusion.',
+      range: 'Each movement asked for: full active range.',
+      strength: 'Each movement that is graded: grade 5 of 5.',
+    });
+    expect(new Set(withinExpectedDefinitions.map(({ version }) => version)).size).toBe(
+      withinExpectedDefinitions.length,
+    );
+    expect(withinExpectedDefinition).toBe(withinExpectedDefinitions.at(-1));
+  });
+
+  it('says every item that it expands to', () => {
+    const named = new Set(['swelling', 'redness', 'deformity', 'tenderness', 'warmth', 'effusion']);
+    const curves = new Set(['kyphosis', 'lordosis', 'scoliosis']);
+    for (const { id } of joints) {
+      for (const item of expectedItems(id)) {
+        expect(named.has(item.id) || (id === 'thoracolumbar' && curves.has(item.id)), item.id).toBe(true);
+      }
+    }
   });
 });
 
