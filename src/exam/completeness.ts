@@ -143,7 +143,7 @@ function jointSidesOf(finding: Finding): readonly JointAnswer[] {
     case 'grip':
       return [{ joint: 'fingers', side: finding.side, aspects: ['strength'] }];
     case 'look-feel':
-      return [{ joint: finding.joint, side: finding.side, aspects: aspectsOf(finding) }];
+      return [{ joint: finding.joint, side: finding.side, aspects: seenAspects(finding) }];
     case 'as-expected':
       return [{ joint: finding.joint, side: finding.side, aspects: finding.aspects }];
     case 'not-assessed':
@@ -172,7 +172,8 @@ function coveredSides({ device, joints, side, until }: OnBodyFinding): readonly 
   return covers ? joints.map((joint) => ({ joint, side, aspects: EVERY })) : [];
 }
 
-function aspectsOf({ items }: LookFeelFinding): readonly Aspect[] {
+/** Whether a look and feel finding was seen, felt, or both. */
+export function seenAspects({ items }: LookFeelFinding): readonly Aspect[] {
   return [...new Set(items.flatMap(({ item }) => findLookFeelItem(item)?.aspect ?? []))];
 }
 

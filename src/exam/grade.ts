@@ -26,11 +26,10 @@ export function readGrade(said: string, site: GradeRules): GradeReading {
   if (OTHER_SCALES.test(typed)) return refuse('SC-04', 'it belongs to another scale than muscle strength');
   if (SCREEN_WORDS.test(typed)) return refuse('SC-05', 'a screen is not a grade');
   const [, lead = '', number, trail = '', denominator] = GRADE.exec(typed) ?? [];
-  if (number === undefined) return refuse('SC-01', 'a grade is a whole number from 0 to 5');
+  if (number === undefined) return refuse('SC-01', 'it is not on the scale');
   if (denominator !== undefined && denominator !== '5') return refuse('SC-03', 'a grade is out of 5');
   if (trail !== '') return readSplit(lead, number, trail, site);
-  if (!/^[0-5]$/.test(number) || lead === '-')
-    return refuse('SC-01', 'a grade is a whole number from 0 to 5');
+  if (!/^[0-5]$/.test(number) || lead === '-') return refuse('SC-01', 'it is not on the scale');
   return { kind: lead === '+' ? 'leading-plus' : 'grade', grade: number };
 }
 

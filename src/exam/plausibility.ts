@@ -13,7 +13,7 @@ import {
   type Side,
 } from '../catalogue/index.js';
 import { given } from '../fhir/index.js';
-import { gapsOf, oneSidedJoints, type Gap } from './completeness.js';
+import { gapsOf, oneSidedJoints, seenAspects, type Gap } from './completeness.js';
 import type {
   AsExpectedFinding,
   Exam,
@@ -299,7 +299,7 @@ function isSameThing(finding: Finding, left: NotAssessedFinding): boolean {
   return (
     left.joint === joint &&
     (left.side === side || isEverySide) &&
-    aspects.every((aspect) => left.aspects.includes(aspect)) &&
+    (aspects.length === 0 || aspects.some((aspect) => left.aspects.includes(aspect))) &&
     (movement === undefined || (left.movements?.includes(movement) ?? true)) &&
     (mode === undefined || left.mode === undefined || left.mode === mode)
   );
@@ -322,7 +322,7 @@ function thingOf(finding: Finding): Thing | undefined {
     case 'strength':
       return movementThing(finding);
     case 'look-feel':
-      return given({ joint: finding.joint, side: finding.side, aspects: ['look', 'feel'] as const });
+      return given({ joint: finding.joint, side: finding.side, aspects: seenAspects(finding) });
     case 'grip':
       return { subject: 'grip', side: finding.side, aspects: [] };
     case 'measure':
@@ -593,6 +593,7 @@ function checkProstheses(examined: Examined): readonly Issue[] {
 /** BP-03: range, strength or girth of a joint inside a cast or its like. */
 function checkInsideDevice(examined: Examined): readonly Issue[] {
   const worn = devicesWorn(examined, 'covering');
+  if (worn.length === 0) return [];
   return examined.placed.flatMap(({ finding, place }) => {
     const around = touchesOf(finding)
       .filter(({ aspect }) => aspect === 'range' || aspect === 'strength' || aspect === 'measure')
@@ -629,6 +630,7 @@ function checkSuspectedInjury({ placed }: Examined): readonly Issue[] {
   const suspected = ofKind(placed, 'not-assessed').filter(
     ({ finding }) => finding.reason === 'suspected-injury',
   );
+  if (suspected.length === 0) return [];
   return placed.flatMap(({ finding, place }) => {
     const touched = touchesOf(finding).filter(({ aspect }) => aspect === 'range' || aspect === 'strength');
     const injury = suspected.find(({ finding: { joint, side } }) =>

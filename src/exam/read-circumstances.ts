@@ -138,7 +138,12 @@ function ofJoint(
   const isTest = entry.measure !== undefined || entry.screen !== undefined || entry.check !== undefined;
   const movements = entry.movements?.flatMap((word, index) => {
     const read = readMovement(joint, word, pointer(place, 'movements', index), report);
-    return read?.kind === 'movement' ? [read.movement.id] : [];
+    if (read?.kind !== 'movement') return [];
+    if (read.movement.joint === joint.id) return [read.movement.id];
+    const sentence = `"${word}" is left out at the ${jointName(read.movement.joint)}: name that joint.`;
+    const details = { found: joint.id, allowed: read.movement.joint };
+    report(formIssue('wrong-joint', pointer(place, 'movements', index), sentence, details));
+    return [];
   });
   const usual: readonly Aspect[] = movements === undefined ? EVERY_ASPECT : ['range', 'strength'];
   const aspects = entry.aspects ?? (isTest ? ['look' as const] : usual);

@@ -383,6 +383,13 @@ function readMillimetres({
   return undefined;
 }
 
+const TOLD_IN: Readonly<Record<Movement['measure'], string>> = {
+  degrees: 'degrees',
+  mm: 'millimetres',
+  qualitative: 'a word: full, limited or absent',
+  force: 'a force, with the measure "grip"',
+};
+
 function wrongMeasure(
   shared: MovementShared,
   place: string,
@@ -390,8 +397,7 @@ function wrongMeasure(
   given: string,
 ): ReturnType<typeof formIssue> {
   const { measure } = movement;
-  const instead =
-    measure === 'degrees' ? 'degrees' : measure === 'mm' ? 'millimetres' : 'a word: full, limited or absent';
+  const instead = TOLD_IN[measure];
   const sentence = `The ${movementName(shared)} is not told in ${given} but in ${instead}.`;
   return formIssue('wrong-measure', place, sentence, { found: given, allowed: instead });
 }

@@ -183,7 +183,7 @@ function reportFault(fault: z.core.$ZodIssue, part: Part): void {
   const { path } = fault;
   const found = path.reduce<unknown>((held, step) => memberOf(held, step), part.value);
   const place = pointer(part.place, ...path);
-  const name = String(path.at(-1) ?? 'the entry');
+  const name = nameOf(path);
   if (fault.code === 'unrecognized_keys') {
     const known = knownNames(schemaAt(part.schema, path));
     for (const key of fault.keys) part.report(unknownProperty(key, known, place));
@@ -200,6 +200,13 @@ function reportFault(fault: z.core.$ZodIssue, part: Part): void {
       }),
     );
   }
+}
+
+/** The property that a fault is about; of a list, which of its items. */
+function nameOf(path: readonly PropertyKey[]): string {
+  const [last, parent] = path.toReversed();
+  if (last === undefined) return 'the entry';
+  return typeof last === 'number' && parent !== undefined ? `${String(parent)} ${last + 1}` : String(last);
 }
 
 /** Of several forms the one is meant whose first fault lies deepest. */

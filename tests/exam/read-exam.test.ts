@@ -145,6 +145,19 @@ describe('the form of a document', () => {
       'given-twice',
       '/findings/0',
     ],
+    [
+      { notAssessed: [{ joints: ['wrist'], movements: ['pronation'], reason: 'position' }] },
+      'wrong-joint',
+      '/notAssessed/0/movements/0',
+    ],
+    [
+      {
+        findings: [{ joint: 'hip', side: 'left', look: { swelling: 'none' } }],
+        notAssessed: [{ joints: ['hip'], aspects: ['look', 'feel'], reason: 'privacy' }],
+      },
+      'examined-and-not-assessed',
+      '/findings/0',
+    ],
     [{ onBody: [{ device: 'hat', joints: ['neck'] }] }, 'unknown-word', '/onBody/0/device'],
     [{ notAssessed: [{ reason: 'position' }] }, 'nothing-said', '/notAssessed/0'],
   ])('of %j is refused as %s at %s', (parts, code, place) => {
