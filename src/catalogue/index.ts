@@ -61,7 +61,7 @@ export type {
   RightWord,
   Target,
 } from './misnomers.js';
-export { movementOfTarget, readMovementWord } from './movement-words.js';
+export { readMovementWord } from './movement-words.js';
 export type { WordAnswer } from './movement-words.js';
 export { expectedMovements, findMovement, movements, movementsOf } from './movements.js';
 export type { Movement, MovementLimits, MovementMeasure, SideRule } from './movements.js';
@@ -76,7 +76,6 @@ export {
   lookFeelItemObservable,
   lookFeelObservable,
   measureObservable,
-  movementOf,
   neurovascularElementObservable,
   neurovascularObservable,
   observables,

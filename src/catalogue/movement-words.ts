@@ -211,6 +211,6 @@ function misplaced(said: string): WordAnswer | undefined {
 }
 
 /** The movement that a target names, if it names one. */
-export function movementOfTarget(target: Target): Movement | undefined {
+function movementOfTarget(target: Target): Movement | undefined {
   return target.kind === 'movement' ? findMovement(target.movement) : undefined;
 }

@@ -2,7 +2,7 @@ import { SYSTEMS } from './canonical.js';
 import { joints } from './joints.js';
 import { lookFeelItems } from './look-feel.js';
 import { measures } from './measures.js';
-import { findMovement, movements, type Movement } from './movements.js';
+import { movements, type Movement } from './movements.js';
 import { neurovascularElements } from './neurovascular.js';
 import { rangeModes, type RangeMode } from './range.js';
 import { screens } from './screens.js';
@@ -399,11 +399,6 @@ function known(code: string): Observable {
   const row = byCode.get(code);
   if (!row) throw new RangeError(`no such observable: ${code}`);
   return row;
-}
-
-/** The movement that a range or strength is of. */
-export function movementOf({ kind, item }: Observable): Movement | undefined {
-  return kind === 'range' || kind === 'strength' ? findMovement(item) : undefined;
 }
 
 /** Every standard code in use here, for the checks on codes. */
