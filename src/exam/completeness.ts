@@ -41,13 +41,14 @@ export function gapsOf(exam: Pick<Exam, 'type' | 'findings'>): readonly Gap[] {
 
 /**
  * The paired joints of which the exam says something of one side and nothing of the other (LT-03): half an exam,
- * unless only the one side was ordered.
+ * unless only the one side was ordered. A cast or an absent part answers for its side and asks nothing of the other.
  */
 export function oneSidedJoints(
   findings: readonly Finding[],
 ): readonly { readonly joint: string; readonly missing: Side }[] {
   const answered = findings.flatMap(jointSidesOf);
-  const joints = [...new Set(answered.map(({ joint }) => joint))];
+  const told = findings.filter(({ kind }) => kind !== 'on-body' && kind !== 'absent-part');
+  const joints = [...new Set(told.flatMap(jointSidesOf).map(({ joint }) => joint))];
   return joints.flatMap((joint) => {
     const sides = new Set(
       answered.filter((one) => one.joint === joint && one.side !== undefined).map(({ side }) => side),

@@ -32,6 +32,7 @@ import { parseMovementEntry } from './readings.js';
 import { ruleIssue, type SiteRules } from './rules.js';
 import { forbids, isAround, isBelow } from './standing-checks.js';
 import { touchesOf } from './touches.js';
+import { otherSide } from './visit.js';
 
 /** One exam after its words were read and its groups expanded, with the place of each finding. */
 export interface Examined {
@@ -253,7 +254,7 @@ function checkNeurovascularSet({ placed }: Examined): readonly Issue[] {
   return checks.flatMap(({ finding, place }) => {
     const said = new Set(finding.elements.map(({ element }) => element));
     const missing = neurovascularElements.filter(({ id }) => !said.has(id)).map(({ label }) => label);
-    const other = finding.side === 'left' ? 'right' : 'left';
+    const other = otherSide(finding.side);
     const hasOther =
       checks.some((one) => one.finding.limb === finding.limb && one.finding.side === other) ||
       placed.some((one) => isOtherLimbAnswered(one.finding, finding.limb, other));
@@ -266,16 +267,12 @@ function checkNeurovascularSet({ placed }: Examined): readonly Issue[] {
 
 function isOtherLimbAnswered(finding: Finding, limb: 'upper' | 'lower', side: Side): boolean {
   if (finding.kind === 'not-assessed')
-    return finding.subject === 'neurovascular' && finding.side !== opposite(side);
+    return finding.subject === 'neurovascular' && finding.side !== otherSide(side);
   return (
     finding.kind === 'absent-part' &&
     finding.side === side &&
     finding.joints.some((joint) => findJoint(joint)?.region === `${limb}-limb`)
   );
-}
-
-function opposite(side: Side): Side {
-  return side === 'left' ? 'right' : 'left';
 }
 
 /** A thing is examined or it is not assessed; both at once is neither. */
@@ -511,9 +508,9 @@ function checkDescribe({ finding, place }: Placed): readonly Issue[] {
   const { describe } = finding;
   if (describe === undefined) return [];
   const side = 'side' in finding ? finding.side : undefined;
-  if (side !== undefined && names(describe, opposite(side)) && !names(describe, side)) {
-    const sentence = `The words about the ${nameFinding(finding)} say "${opposite(side)}".`;
-    return [ruleIssue('CX-09', place, sentence, { found: opposite(side) })];
+  if (side !== undefined && names(describe, otherSide(side)) && !names(describe, side)) {
+    const sentence = `The words about the ${nameFinding(finding)} say "${otherSide(side)}".`;
+    return [ruleIssue('CX-09', place, sentence, { found: otherSide(side) })];
   }
   if (finding.kind !== 'strength' || finding.grade !== '5' || !names(describe, 'weak(?:er|ness)?')) return [];
   return [ruleIssue('CX-09', place, `The words about the ${nameFinding(finding)} of grade 5 say "weak".`)];
@@ -529,7 +526,7 @@ function checkExamNote({ note, findings }: Exam): readonly Issue[] {
   return oneSidedJoints(findings).flatMap(({ joint, missing }) => {
     const words = [joint, ...(joints.find(({ id }) => id === joint)?.synonyms ?? [])].map(escapeWord);
     if (!new RegExp(String.raw`\b${missing}\s+(?:${words.join('|')})\b`, 'i').test(note)) return [];
-    const sentence = `The note names the ${jointName(joint, missing)}, and the findings tell only of the ${opposite(missing)}.`;
+    const sentence = `The note names the ${jointName(joint, missing)}, and the findings tell only of the ${otherSide(missing)}.`;
     return [ruleIssue('CX-09', '/note', sentence, { found: missing })];
   });
 }

@@ -538,6 +538,26 @@ describe('a corrected grade', () => {
   });
 });
 
+describe('a cast', () => {
+  const onBody = [{ device: 'cast', joints: ['wrist'], side: 'left' }];
+  const wrist = (side: string): unknown => ({ joint: 'wrist', side, look: { swelling: 'none' } });
+
+  test('on one wrist answers for that wrist and asks nothing of the other (LT-03, CM-01)', () => {
+    expect(issuesOf(read({ type: 'brief-screen', onBody }))).not.toContain('advise LT-03 /findings');
+    expect(issuesOf(read({ type: 'brief-screen', onBody, findings: [wrist('right')] }))).not.toContain(
+      'advise LT-03 /findings',
+    );
+    expect(issuesOf(read({ type: 'brief-screen', onBody, findings: [wrist('left')] }))).toContain(
+      'advise LT-03 /findings',
+    );
+    const gaps = read({ type: 'full', onBody })
+      .issues.filter(({ code }) => code === 'CM-01')
+      .map(({ sentence }) => sentence);
+    expect(gaps.some((sentence) => sentence.includes('right wrist'))).toBe(true);
+    expect(gaps.some((sentence) => sentence.includes('left wrist'))).toBe(false);
+  });
+});
+
 describe('a document without findings', () => {
   test('is stored where nothing is required, and says that it is empty', () => {
     const { exam, issues } = read();
