@@ -191,6 +191,14 @@ describe('the time of an exam', () => {
     );
   });
 
+  test('may be recorded at the very moment it was done', () => {
+    const performedAt = '2026-03-05T08:25:00-05:00';
+    expect(read({ performedAt, recordedAt: performedAt }).exam).toMatchObject({
+      performedAt,
+      recordedAt: performedAt,
+    });
+  });
+
   test('in a late entry is stored with both times and asks for a reason that it does not need', () => {
     const { exam, issues } = read({ performedAt: '2026-03-05T05:10:00-05:00' });
     expect(exam).toMatchObject({
