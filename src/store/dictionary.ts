@@ -175,30 +175,31 @@ async function numberTokens(
   keys: readonly TokenKey[],
   make: boolean,
 ): Promise<ReadonlyMap<number, number>> {
-  const values = (['kind', 'parameter', 'system', 'code'] as const).map((field) =>
-    keys.map((key) => fit(key[field])),
-  );
+  const columnsOf = (asked: readonly TokenKey[]): readonly (readonly string[])[] =>
+    (['kind', 'parameter', 'system', 'code'] as const).map((field) => asked.map((key) => fit(key[field])));
   const read = async (): Promise<ReadonlyMap<number, number>> =>
-    placesOf(await ask({ ...READ_TOKENS, values }));
+    placesOf(await ask({ ...READ_TOKENS, values: columnsOf(keys) }));
   const found = await read();
-  if (!make || found.size === keys.length) return found;
-  await ask({ ...MAKE_TOKENS, values });
+  const missing = keys.filter((_, place) => !found.has(place));
+  if (!make || missing.length === 0) return found;
+  await ask({ ...MAKE_TOKENS, values: columnsOf(missing) });
   return read();
 }
 
 const ASKED_TOKENS =
   'unnest($1::text[], $2::text[], $3::text[], $4::text[]) with ordinality as asked (kind, parameter, system, code, place)';
 
+/** Each key by the index, which a plan made while the table was empty would not do with a join. */
 const READ_TOKENS: Statement = {
   name: 'read-tokens',
-  text: `select place - 1 as place, token.id from ${ASKED_TOKENS} join token using (parameter, code, system, kind)`,
+  text: `select place - 1 as place, id from ${ASKED_TOKENS} cross join lateral (
+           select id from token where token.parameter = asked.parameter and token.code = asked.code
+             and token.system = asked.system and token.kind = asked.kind limit 1) as found`,
 };
 
 const MAKE_TOKENS: Statement = {
   name: 'make-tokens',
   text: `insert into token (kind, parameter, system, code) select kind, parameter, system, code from ${ASKED_TOKENS}
-         where not exists (select from token where (token.parameter, token.code, token.system, token.kind)
-                                               = (asked.parameter, asked.code, asked.system, asked.kind))
          order by place on conflict do nothing`,
 };
 
@@ -270,7 +271,7 @@ function textOfSeries(key: SeriesKey): string {
 }
 
 /** The text as an index can hold it: NUL, which no column holds, is replaced, and a long one becomes its digest. */
-function fit(text: string): string {
+export function fit(text: string): string {
   const clean = text.includes('\0') ? text.replaceAll('\0', '\uFFFD') : text;
   if (clean.length <= LONGEST_TEXT / 4 || Buffer.byteLength(clean) <= LONGEST_TEXT) return clean;
   return `sha256:${createHash('sha256').update(clean).digest('hex')}`;

@@ -1,5 +1,6 @@
 import type { SearchValues } from '../fhir/index.js';
 import type { Database } from './database.js';
+import { fit } from './dictionary.js';
 import type { TokenKey } from './dictionary.js';
 import type { Point } from './point.js';
 
@@ -19,6 +20,7 @@ export interface FoundBy {
   }[];
   readonly quantities: readonly QuantityRow[];
   readonly uris: readonly { readonly parameter: number; readonly uri: string }[];
+  readonly rare: readonly { readonly field: number; readonly value: string }[];
   readonly points: readonly (Point & { readonly series: number })[];
 }
 
@@ -46,6 +48,61 @@ export const CONCEPT = 'code';
 /** Versions with these statuses measure nothing. */
 const WITHDRAWN: ReadonlySet<string> = new Set(['entered-in-error', 'cancelled']);
 
+/** Token parameters whose values are nearly all different: kept with their row, not in the dictionary. */
+const RARE_PARAMETERS: ReadonlySet<string> = new Set(['identifier', 'telecom', 'phone', 'email']);
+
+/** Types that many resources refer to; a reference to any other is rare like an identifier. */
+const SHARED_TARGETS: ReadonlySet<string> = new Set([
+  ...['Patient', 'Group', 'Encounter', 'EpisodeOfCare', 'Location', 'Organization', 'CareTeam', 'Device'],
+  ...['Practitioner', 'PractitionerRole', 'RelatedPerson'],
+]);
+
+/** Whether the codes of a parameter are kept with their rows. */
+export function isRareCode(parameter: string): boolean {
+  return RARE_PARAMETERS.has(parameter);
+}
+
+/** Whether references to a type (undefined: elsewhere) are kept with their rows. */
+export function isRareTarget(type: string | undefined): boolean {
+  return type === undefined || !SHARED_TARGETS.has(type);
+}
+
+/** A rare value: its field is a token of kind `present`, of the parameter with a system or type. */
+export interface RareValue {
+  readonly field: TokenKey;
+  readonly value: string;
+}
+
+export function rareCode(parameter: string, system: string, code: string): RareValue {
+  return { field: { kind: 'present', parameter, system, code: '' }, value: fit(code) };
+}
+
+export function rareReference(value: {
+  readonly parameter: string;
+  readonly type?: string;
+  readonly id?: string;
+  readonly url?: string;
+}): RareValue {
+  const { parameter, system, code } = referenceKey(value);
+  return rareCode(parameter, system, code);
+}
+
+function rareValuesOf({ tokens, references }: SearchValues): readonly RareValue[] {
+  return [
+    ...tokens
+      .filter(({ parameter }) => isRareCode(parameter))
+      .map(({ parameter, system = '', code }) => rareCode(parameter, system, code)),
+    ...references
+      .filter(isNamed)
+      .filter(({ type }) => isRareTarget(type))
+      .map(rareReference),
+  ];
+}
+
+/** Whether a reference says where it points, by id or address. */
+const isNamed = ({ id, url }: { readonly id?: string; readonly url?: string }): boolean =>
+  id !== undefined || url !== undefined;
+
 /** Nothing: what a deleted resource is found by. */
 export const NOTHING: FoundBy = {
   tokens: [],
@@ -57,6 +114,7 @@ export const NOTHING: FoundBy = {
   strings: [],
   quantities: [],
   uris: [],
+  rare: [],
   points: [],
 };
 
@@ -106,6 +164,7 @@ function rowsOf(
   const codes = own.filter((key) => key.kind === 'coded' && key.parameter === CONCEPT).map(number);
   const rows = {
     tokens: ascending(own.map(number)),
+    rare: rareValuesOf(values).map(({ field, value }) => ({ field: number(field), value })),
     patient: patient === undefined ? null : number(referenceKey(patient)),
     dateLow: main.length === 0 ? NO_DATE : Math.min(...main.map(({ low }) => low ?? EARLIEST)),
     dateHigh: main.length === 0 ? null : Math.max(...main.map(({ high }) => high ?? LATEST)),
@@ -138,13 +197,19 @@ function tokenKeysOf(values: SearchValues): readonly TokenKey[] {
   const lists: readonly (readonly { readonly parameter: string }[])[] = Object.values(values);
   const parameters = new Set(lists.flat().map(({ parameter }) => parameter));
   return [
-    ...values.tokens.map(({ parameter, system = '', code }) => codedKey(parameter, system, code)),
-    ...values.references.flatMap((value) => {
-      const { identifier, parameter } = value;
-      const named = value.url === undefined && value.id === undefined ? [] : [referenceKey(value)];
-      if (identifier === undefined) return named;
-      return [...named, codedKey(`${parameter}:identifier`, identifier.system ?? '', identifier.value)];
-    }),
+    ...values.tokens
+      .filter(({ parameter }) => !isRareCode(parameter))
+      .map(({ parameter, system = '', code }) => codedKey(parameter, system, code)),
+    ...values.references
+      .filter(isNamed)
+      .filter(({ type }) => !isRareTarget(type))
+      .map(referenceKey),
+    ...rareValuesOf(values).map(({ field }) => field),
+    ...values.references.flatMap(({ parameter, identifier }) =>
+      identifier === undefined
+        ? []
+        : [codedKey(`${parameter}:identifier`, identifier.system ?? '', identifier.value)],
+    ),
     ...values.quantities.flatMap((value) =>
       value.code === undefined && value.unit === undefined ? [] : [unitKey(value)],
     ),

@@ -312,7 +312,8 @@ const FORGET_FOUND_BY: Statement = {
   text: `with dates as (delete from search_date where key = any($1::bigint[])),
               strings as (delete from search_string where key = any($1::bigint[])),
               quantities as (delete from search_quantity where key = any($1::bigint[])),
-              uris as (delete from search_uri where key = any($1::bigint[]))
+              uris as (delete from search_uri where key = any($1::bigint[])),
+              rare as (delete from search_rare where key = any($1::bigint[]))
          delete from point where patient = any($2::int[]) and key = any($1::bigint[])`,
 };
 
@@ -331,6 +332,9 @@ const INSERT_FOUND_BY: Statement = {
          ), uris as (
            insert into search_uri (key, parameter, uri)
            select * from unnest($14::bigint[], $15::int[], $16::text[])
+         ), rare as (
+           insert into search_rare (key, field, value)
+           select * from unnest($26::bigint[], $27::int[], $28::text[])
          )
          insert into point (effective, key, value, patient, series, component, as_expected, status, digits)
          select * from unnest($17::bigint[], $18::bigint[], $19::float8[], $20::int[], $21::int[], $22::smallint[],
@@ -357,6 +361,7 @@ function foundByColumns(done: readonly PlannedVersion[]): readonly (readonly unk
   const strings = done.flatMap(({ key, foundBy }) => foundBy.strings.map((row) => ({ ...row, key })));
   const quantities = done.flatMap(({ key, foundBy }) => foundBy.quantities.map((row) => ({ ...row, key })));
   const uris = done.flatMap(({ key, foundBy }) => foundBy.uris.map((row) => ({ ...row, key })));
+  const rare = done.flatMap(({ key, foundBy }) => foundBy.rare.map((row) => ({ ...row, key })));
   const points = done.flatMap(({ key, foundBy: { patient, points: own } }) =>
     patient === null ? [] : own.map((row) => ({ ...row, key, patient })),
   );
@@ -374,6 +379,7 @@ function foundByColumns(done: readonly PlannedVersion[]): readonly (readonly unk
     ...[points.map(({ series }) => series), points.map(({ component }) => component)],
     ...[points.map(({ asExpected }) => asExpected), points.map(({ status }) => status)],
     points.map(({ digits, value }) => (digits === String(value) ? null : digits)),
+    ...[rare.map(({ key }) => key), rare.map(({ field }) => field), rare.map(({ value }) => value)],
   ];
 }
 

@@ -3,6 +3,7 @@ import type { RawBuilder } from 'kysely';
 import type { DateMatch, ReferenceMatch, SearchClause, SearchQuery, TokenMatch } from '../fhir/index.js';
 import { run } from './database.js';
 import type { Connection } from './database.js';
+import { fit } from './dictionary.js';
 import type { TokenKey } from './dictionary.js';
 import {
   CONCEPT,
@@ -13,6 +14,8 @@ import {
   PATIENT,
   codedKey,
   fold,
+  isRareCode,
+  isRareTarget,
   presence,
   referenceKey,
   withoutNul,
@@ -108,6 +111,11 @@ async function tokenCondition(
   values: readonly TokenMatch[],
   not: boolean,
 ): Promise<Condition | undefined> {
+  if (isRareCode(parameter)) {
+    const condition = await rareCondition(db, parameter, values);
+    if (not) return condition === undefined ? sql`true` : sql`not ${condition}`;
+    return condition;
+  }
   const numbers = await findCoded(db, parameter, values);
   if (not) return numbers.length === 0 ? sql`true` : sql`not tokens && ${numbers}::int[]`;
   if (numbers.length === 0) return undefined;
@@ -189,18 +197,58 @@ async function referenceCondition(
   values: readonly ReferenceMatch[],
 ): Promise<Condition | undefined> {
   const numbers: number[] = [];
+  const rare: TokenMatch[] = [];
   for (const value of values) {
     const { type: target, id, url } = value;
-    if (id !== undefined && target === undefined)
+    if (id !== undefined && target === undefined) {
       numbers.push(...(await findOpen(db, 'reference', parameter, id, undefined)));
-    else if (id !== undefined || url !== undefined) {
+      rare.push({ code: id });
+    } else if (isRareTarget(target)) rare.push({ system: target ?? 'url', code: id ?? url ?? '' });
+    else {
       const [number] = await db.database.dictionary.findTokens([referenceKey({ parameter, ...value })]);
       if (number !== undefined) numbers.push(number);
     }
   }
-  if (numbers.length === 0) return undefined;
-  if (parameter === PATIENT && OF_ONE_PATIENT.has(type)) return equalsAny('patient', numbers);
-  return holdsAny(numbers);
+  const ofPatient = parameter === PATIENT && OF_ONE_PATIENT.has(type);
+  const shared = ofPatient ? equalsAny('patient', numbers) : holdsAnyOf(numbers);
+  return eitherOf(shared, await rareCondition(db, parameter, rare));
+}
+
+function holdsAnyOf(numbers: readonly number[]): Condition | undefined {
+  return numbers.length === 0 ? undefined : holdsAny(numbers);
+}
+
+/** One condition or the other; undefined is one that nothing can match. */
+function eitherOf(one: Condition | undefined, other: Condition | undefined): Condition | undefined {
+  return one === undefined || other === undefined ? (one ?? other) : sql`(${one} or ${other})`;
+}
+
+/** Values kept with their rows: identifiers, and references to single resources. */
+async function rareCondition(
+  db: Connection,
+  parameter: string,
+  values: readonly TokenMatch[],
+): Promise<Condition | undefined> {
+  const any: Condition[] = [];
+  for (const { system, code } of values) {
+    const fields = await findFields(db, parameter, system);
+    if (fields.length === 0) continue;
+    const ofField = sql`field = any(${fields}::int[])`;
+    any.push(code === undefined ? ofField : sql`(value = ${fit(code)} and ${ofField})`);
+  }
+  if (any.length === 0) return undefined;
+  return sql`exists (select from search_rare where search_rare.key = resource.key and (${sql.join(any, sql` or `)}))`;
+}
+
+/** The fields of a parameter: of one system (null: of none), or of all. */
+async function findFields(
+  db: Connection,
+  parameter: string,
+  system: string | null | undefined,
+): Promise<readonly number[]> {
+  if (system === undefined) return findOpen(db, 'present', parameter, '', undefined);
+  const key: TokenKey = { kind: 'present', parameter, system: system ?? '', code: '' };
+  return (await db.database.dictionary.findTokens([key])).filter((number) => number !== undefined);
 }
 
 async function dateCondition(

@@ -14,6 +14,7 @@ export interface Tables {
   readonly search_string: SearchStringTable;
   readonly search_quantity: SearchQuantityTable;
   readonly search_uri: SearchUriTable;
+  readonly search_rare: SearchRareTable;
   readonly series: SeriesTable;
   readonly point: PointTable;
   readonly exam: ExamTable;
@@ -91,6 +92,12 @@ export interface SearchUriTable {
   key: number;
   parameter: number;
   uri: string;
+}
+
+export interface SearchRareTable {
+  key: number;
+  field: number;
+  value: string;
 }
 
 export interface SeriesTable {

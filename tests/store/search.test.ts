@@ -132,6 +132,46 @@ describe('a search by reference, id and string', () => {
     expect(await find('Observation', patient, code)).toEqual(['a-grip']);
   });
 
+  it('finds by identifier, with its system, of any system, of none, or of a system at all', async () => {
+    const type = 'IdentifierTest';
+    const named = (value: object): Partial<SearchValues> => ({
+      tokens: [{ parameter: 'identifier', code: '7', ...value }],
+    });
+    await put(type, 'mrn', named({ system: 'urn:mrn' }));
+    await put(type, 'visit', named({ system: 'urn:visit' }));
+    await put(type, 'bare', named({}));
+    const by = (values: readonly object[], not = false): SearchClause => ({
+      ...{ kind: 'token', parameter: 'identifier', values },
+      ...(not ? { not } : {}),
+    });
+    expect(await find(type, by([{ system: 'urn:mrn', code: '7' }]))).toEqual(['mrn']);
+    expect(await find(type, by([{ code: '7' }]))).toEqual(['bare', 'mrn', 'visit']);
+    expect(await find(type, by([{ system: null, code: '7' }]))).toEqual(['bare']);
+    expect(await find(type, by([{ system: 'urn:visit' }]))).toEqual(['visit']);
+    expect(await find(type, by([{ system: 'urn:mrn', code: '7' }], true))).toEqual(['bare', 'visit']);
+    expect(await find(type, by([{ system: 'urn:mrn', code: '8' }]))).toEqual([]);
+    expect(await find(type, by([{ code: 'x'.repeat(100_000) }, { code: 'a\0b' }]))).toEqual([]);
+    expect(await find(type, { kind: 'missing', parameter: 'identifier', missing: true })).toEqual([]);
+  });
+
+  it('finds what refers to a single resource, until it is corrected to refer to another', async () => {
+    const type = 'MemberTest';
+    const to = (id: string): Partial<SearchValues> => ({
+      references: [{ parameter: 'has-member', type: 'Observation', id }],
+    });
+    await put(type, 'panel', to('o1'));
+    const by = (value: object): SearchClause => ({
+      kind: 'reference',
+      parameter: 'has-member',
+      values: [value],
+    });
+    expect(await find(type, by({ type: 'Observation', id: 'o1' }))).toEqual(['panel']);
+    expect(await find(type, by({ id: 'o1' }))).toEqual(['panel']);
+    await put(type, 'panel', to('o2'));
+    expect(await find(type, by({ type: 'Observation', id: 'o1' }))).toEqual([]);
+    expect(await find(type, by({ type: 'Observation', id: 'o2' }))).toEqual(['panel']);
+  });
+
   it('finds by the start of a text without case and marks, by a part of it, or exactly (R4 search, string)', async () => {
     const type = 'StringTest';
     const name = (text: string): Partial<SearchValues> => ({ strings: [{ parameter: 'name', text }] });
