@@ -82,7 +82,7 @@ function resourceOf(offered: OfferedType, canonical: string): CapabilityStatemen
     readHistory: offers('vread'),
     updateCreate: offers('update'),
     conditionalCreate: false,
-    conditionalRead: 'full-support',
+    conditionalRead: offers('vread') ? 'full-support' : 'not-supported',
     conditionalUpdate: false,
     conditionalDelete: 'not-supported',
     ...(searchParam.length === 0 ? {} : { searchParam }),

@@ -88,8 +88,8 @@ function text(
 }
 
 /**
- * Parameters of every type. The standard's token `_id` and date `_lastUpdated` are columns of the store; `_tag` finds
- * test data.
+ * Parameters of every type. `_id` and `_lastUpdated` are columns of the store; by `_security` and `_tag` test data is
+ * told from the rest.
  */
 const everyType: readonly SearchParameter[] = [
   { ...token('_id', 'code', 'Resource.id', 'Resource-id'), kept: true, sortable: true },
@@ -98,6 +98,7 @@ const everyType: readonly SearchParameter[] = [
     kept: true,
     sortable: true,
   },
+  token('_security', 'Coding', 'Resource.meta.security', 'Resource-security'),
   token('_tag', 'Coding', 'Resource.meta.tag', 'Resource-tag'),
 ];
 
