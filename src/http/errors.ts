@@ -63,6 +63,16 @@ export function answerError(error: unknown, request: FastifyRequest, reply: Fast
     .send(stringifyJson({ issues: [issue] }));
 }
 
+/** Answers a fault that was found before any door: an address that cannot be read (Fastify's `frameworkErrors`). */
+export function answerUnreadableAddress(
+  error: unknown,
+  request: FastifyRequest,
+  reply: FastifyReply,
+): FastifyReply {
+  const isFhir = /^\/fhir(?:\/|\?|$)/.test(request.raw.url ?? '');
+  return isFhir ? answerFhirError(error, request, reply) : answerError(error, request, reply);
+}
+
 interface Fault {
   readonly code: FhirErrorCode;
   readonly sentence: string;
@@ -127,6 +137,7 @@ const REQUEST_FAULTS: ReadonlyMap<string, Omit<Fault, 'issues'>> = new Map([
     'FST_ERR_CTP_INVALID_CONTENT_LENGTH',
     { code: 'invalid', sentence: 'The Content-Length is not that of the body.' },
   ],
+  ['FST_ERR_MAX_PARAM_LENGTH', { code: 'not-found', sentence: 'No id is as long as the one in the URL.' }],
   ['FST_ERR_BAD_URL', { code: 'invalid', sentence: 'The URL is not well formed.' }],
 ]);
 

@@ -3,7 +3,7 @@ import type { FastifyBaseLogger, FastifyInstance, LightMyRequestResponse } from 
 import type { Bundle, OperationOutcome } from 'fhir/r4.js';
 import { pino } from 'pino';
 import { compileExtractor } from '../../src/fhir/index.js';
-import { answerError } from '../../src/http/errors.js';
+import { answerError, answerUnreadableAddress } from '../../src/http/errors.js';
 import { fhirDoors } from '../../src/http/fhir.js';
 import { newId, transact, writeResources } from '../../src/store/index.js';
 import type { ResourceContent } from '../../src/store/index.js';
@@ -36,6 +36,9 @@ export async function openFhirService(): Promise<FhirService> {
     loggerInstance: logger,
     logController: new LogController({ disableRequestLogging: true }),
     routerOptions: { caseSensitive: true },
+    frameworkErrors: (error, request, reply) => {
+      void answerUnreadableAddress(error, request, reply);
+    },
   });
   app.setErrorHandler(answerError);
   fhirDoors(app, {

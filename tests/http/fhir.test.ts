@@ -174,7 +174,15 @@ describe('a read (R4 http, read and vread)', () => {
   });
 
   test('of what is not there is 404, whatever the id looks like', async () => {
-    for (const id of ['none', 'a_b', '%00', '%F0%9F%A6%B4', '..%2F..%2Fetc', "' or 1=1 --"]) {
+    for (const id of [
+      'none',
+      'a'.repeat(300),
+      'a_b',
+      '%00',
+      '%F0%9F%A6%B4',
+      '..%2F..%2Fetc',
+      "' or 1=1 --",
+    ]) {
       const response = await get(`/Patient/${id.replaceAll(' ', '%20')}`);
       expect([id, response.statusCode]).toEqual([id, 404]);
       expect(response.json()).toMatchObject({ resourceType: 'OperationOutcome' });
@@ -396,6 +404,16 @@ describe('the statement of capabilities', () => {
     expect((await get('/ValueSet/none')).statusCode).toBe(404);
     expect((await get('/ValueSet?colour=red', { prefer: 'handling=strict' })).statusCode).toBe(400);
   });
+});
+
+test('an address that cannot be read is told as an outcome', async () => {
+  for (const step of ['%zz', '%E0%A4%A', '%c0%af', 'a%']) {
+    const response = await get(`/Patient/${step}`);
+    expect(response.statusCode).toBe(400);
+    expect(response.headers['content-type']).toBe('application/fhir+json; charset=utf-8');
+    expect(issuesOf(response)).toEqual([['error', 'invalid', undefined]]);
+    expect(response.body).not.toContain(step);
+  }
 });
 
 describe('over a real socket', () => {
