@@ -66,7 +66,7 @@ export async function placeServer(wishedFolder: string, log: (line: string) => v
     process.getuid?.() === 0 ? await chooseAccount(path.join(wished, 'postgres'), log) : undefined;
   const dataFolder = await chooseDataFolder(wished, account, log);
   await makeFolder(dataFolder);
-  const programs = await findPrograms(path.dirname(dataFolder), dataFolder, account, log);
+  const programs = await findPrograms(dataFolder, account, log);
   const folder = await makeOwnFolder(path.join(dataFolder, 'postgres'), account);
   return { folder, programs, account };
 }
@@ -178,7 +178,6 @@ export async function canEnter(folder: string, account: Account): Promise<boolea
 
 /** The programs in the package when the account can run them, else a copy of them where it can. */
 async function findPrograms(
-  systemFolder: string,
   dataFolder: string,
   account: Account | undefined,
   log: (line: string) => void,
@@ -187,12 +186,7 @@ async function findPrograms(
   if (await runs(source.native, account)) return programsIn(source.native, account);
   await restoreLinks(source.native).catch(() => undefined);
   if (await runs(source.native, account)) return programsIn(source.native, account);
-  const holder =
-    account === undefined
-      ? dataFolder
-      : (await canEnter(systemFolder, account)) && systemFolder === SYSTEM_FOLDER
-        ? systemFolder
-        : SYSTEM_FOLDER;
+  const holder = account === undefined ? dataFolder : SYSTEM_FOLDER;
   const copy = path.join(holder, `server-${source.version}-${platform()}-${arch()}`);
   if (!(await runs(copy, account))) {
     log(
@@ -225,10 +219,10 @@ async function restoreLinks(native: string): Promise<void> {
   const text = await readFile(path.join(native, 'pg-symlinks.json'), 'utf8').catch(() => '[]');
   const links = JSON.parse(text) as readonly { readonly source: string; readonly target: string }[];
   for (const { source, target } of links) {
-    const link = path.join(native, '..', target);
+    // The list is written from the folder above `native`; a copy has another name.
+    const link = path.join(native, path.posix.relative('native', target));
     const missing = await stat(link).catch(() => undefined);
-    if (missing === undefined)
-      await symlink(path.basename(source), path.resolve(native, path.relative('native', target)));
+    if (missing === undefined) await symlink(path.basename(source), link);
   }
 }
 

@@ -11,6 +11,8 @@ export interface RunningWriter {
   readonly child: ChildProcess;
   /** Ids told by transactions that were committed. */
   readonly acknowledged: readonly (readonly string[])[];
+  /** What the server had to say, line by line. */
+  readonly said: readonly string[];
   /** Ends when the writer does. */
   readonly ended: Promise<void>;
 }
@@ -44,7 +46,7 @@ export async function startWriter(
       reject(new Error(said.join('\n')));
     });
   });
-  return { child, acknowledged, ended };
+  return { child, acknowledged, said, ended };
 }
 
 /** Kills the writer as a power cut would, after a while of writing. */
