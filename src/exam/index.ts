@@ -1,4 +1,13 @@
 export {
+  addendumRequest,
+  correctionRequest,
+  readAddendum,
+  readCorrection,
+  readWithdrawal,
+  withdrawalRequest,
+  type ChangeReading,
+} from './change-requests.js';
+export {
   addToExam,
   changesOf,
   correctFindings,

@@ -19,7 +19,9 @@ import { readShape, type DocumentShape } from './shape.js';
 export interface ExamReading {
   /** The exam, when nothing is refused and all that must be confirmed is. */
   readonly exam?: Exam;
-  /** The JSON Pointer of each finding of the exam by its key (`findingKey`); empty without an exam. */
+  /** The exam as far as it could be read, also when it is refused: to be held against the patient's record at once. */
+  readonly legible?: Exam;
+  /** The JSON Pointer of each finding of the legible exam by its key (`findingKey`); empty without one. */
   readonly places: ReadonlyMap<string, string>;
   /** All that was found, in the order of the document's parts and then of the checks. */
   readonly issues: readonly Issue[];
@@ -41,8 +43,9 @@ export function readExam(text: string, now: Now, site: SiteRules = DEFAULT_SITE_
   if (exam) issues.push(...checkPlausibility({ exam, placed, site }));
   if (exam && saysNothing(exam, issues)) issues.push(ruleIssue('CM-01', '/findings', NOTHING));
   const settled = issues.map((issue) => withConfirmation(issue, shape.head?.confirmed ?? []));
-  if (!exam || settled.some(isOpen)) return refused(settled);
-  return { exam, places: placesOf(placed), issues: settled };
+  if (!exam) return refused(settled);
+  const legible = { legible: exam, places: placesOf(placed), issues: settled };
+  return settled.some(isOpen) ? legible : { ...legible, exam };
 }
 
 const NOTHING = 'Nothing is recorded: no joint examined, and none not assessed.';

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { Patient, Practitioner } from 'fhir/r4.js';
+import type { Patient, Practitioner, Resource } from 'fhir/r4.js';
 import {
   checkAgainstRecord,
   DEFAULT_SITE_RULES,
@@ -11,7 +11,15 @@ import {
   toObservations,
   toProvenance,
 } from '../exam/index.js';
-import type { Exam, ExamObservation, Finding, Identifier, Issue, ResourceContext } from '../exam/index.js';
+import type {
+  Exam,
+  ExamObservation,
+  Finding,
+  Identifier,
+  Issue,
+  ResourceContext,
+  Staff,
+} from '../exam/index.js';
 import { parseJson, stringifyJson } from '../fhir/index.js';
 import type { JsonValue, Lossless } from '../fhir/index.js';
 import {
@@ -24,7 +32,7 @@ import {
   transact,
   writeResources,
 } from '../store/index.js';
-import type { KeptExam, ResourceContent, ResourceWrite } from '../store/index.js';
+import type { Connection, KeptExam, ResourceContent, ResourceWrite } from '../store/index.js';
 import { findByIdentifier, readPatientRecord } from './patient-record.js';
 import type { KnownStay } from './patient-record.js';
 import type { ServiceOptions } from './service-options.js';
@@ -129,11 +137,12 @@ interface Examined {
 type Acceptable = Examined & Required<Pick<Examined, 'exam' | 'patient'>>;
 
 function isAcceptable(examined: Examined): examined is Acceptable {
-  return (
-    examined.exam !== undefined &&
-    examined.patient !== undefined &&
-    !examined.issues.some(({ severity }) => severity === 'error' || severity === 'confirm')
-  );
+  return examined.exam !== undefined && examined.patient !== undefined && !isRefused(examined.issues);
+}
+
+/** Whether anything keeps a document from being stored: an error, or a question that was not answered. */
+export function isRefused(issues: readonly Issue[]): boolean {
+  return issues.some(({ severity }) => severity === 'error' || severity === 'confirm');
 }
 
 function refuse({ issues }: Examined): ExamAnswer {
@@ -142,17 +151,22 @@ function refuse({ issues }: Examined): ExamAnswer {
 
 async function examine(options: ServiceOptions, text: string): Promise<Examined> {
   const now = { at: options.clock().getTime(), zone: options.siteTimeZone };
-  const { exam, places, issues } = readExam(text, now, DEFAULT_SITE_RULES);
+  const { legible: exam, places, issues } = readExam(text, now, DEFAULT_SITE_RULES);
   const nobody = { places, issues, practitionerId: () => undefined };
   if (exam === undefined) return nobody;
   const [found, staff, ward] = await Promise.all([
     findPatient(options, exam),
-    findStaff(options, exam),
+    findStaff(options.db, [exam.examiner, ...(exam.recorder === undefined ? [] : [exam.recorder])]),
     wardIssues(options, exam),
   ]);
   const known = { ...nobody, exam, practitionerId: staff };
   if (found.patient === undefined) return { ...known, issues: [...issues, ...found.issues, ...ward] };
-  const { record, stays } = await readPatientRecord(options.db, found.patient.id ?? '', options.siteTimeZone);
+  const { record, stays } = await readPatientRecord(
+    options.db,
+    found.patient.id ?? '',
+    Date.parse(exam.performedAt),
+    options.siteTimeZone,
+  );
   const against = checkAgainstRecord(exam, places, record, DEFAULT_SITE_RULES);
   const stay = stayAt(stays, Date.parse(exam.performedAt));
   return {
@@ -199,16 +213,13 @@ async function findPatient({ db }: ServiceOptions, exam: Exam): Promise<FoundPat
   return { issues: [issue] };
 }
 
-/** The Practitioners of the document's staff, as far as the record has them. */
-async function findStaff(
-  { db }: ServiceOptions,
-  { examiner, recorder }: Pick<Exam, 'examiner' | 'recorder'>,
+/** Tells the Practitioner of each of these members of staff, as far as the record has them. */
+export async function findStaff(
+  db: Connection,
+  staff: readonly Staff[],
 ): Promise<ResourceContext['practitionerId']> {
-  const named = [examiner, ...(recorder === undefined ? [] : [recorder])].map(({ identifier }) => identifier);
-  return practitionersOf(await findByIdentifier<Practitioner>(db, 'Practitioner', named));
-}
-
-function practitionersOf(known: readonly Lossless<Practitioner>[]): ResourceContext['practitionerId'] {
+  const named = staff.map(({ identifier }) => identifier);
+  const known = await findByIdentifier<Practitioner>(db, 'Practitioner', named);
   return ({ system, value }: Identifier) =>
     known.find(({ identifier }) => identifier?.some((one) => one.system === system && one.value === value))
       ?.id;
@@ -284,7 +295,7 @@ function contextOf(
 }
 
 /** Whether a resource bears the security label HTEST: what is written about a test patient is test data too. */
-export function isTestData({ meta }: Lossless<Patient>): boolean {
+export function isTestData({ meta }: Pick<Lossless<Resource>, 'meta'>): boolean {
   return meta?.security?.some(({ code }) => code === 'HTEST') ?? false;
 }
 

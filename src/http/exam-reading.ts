@@ -1,12 +1,11 @@
 import type { Observation, Provenance } from 'fhir/r4.js';
-import { presentExam, summarise, toDocument } from '../exam/index.js';
-import type { ExamProvenance, StoredExam } from '../exam/index.js';
+import { changesOf, nameFinding, presentExam, summarise, toShownDocument } from '../exam/index.js';
+import type { ExamProvenance, Issue, StoredExam } from '../exam/index.js';
 import { stringifyJson } from '../fhir/index.js';
 import { readExam, readResource, readResources, search } from '../store/index.js';
 import type { Connection, KeptExam } from '../store/index.js';
 import { FhirError } from './errors.js';
 import { contentOf } from './patient-record.js';
-import type { ServiceOptions } from './service-options.js';
 
 /** An exam with its resources as they stand now. */
 export interface LoadedExam {
@@ -29,28 +28,29 @@ function nameOf(reference: string | undefined): readonly { readonly type: string
   return type === undefined || id === undefined ? [] : [{ type, id }];
 }
 
-/** The document of an exam as it stands now, what was taken back, and who changed what, when and why. As JSON text. */
-export async function readExamAsItStands({ db }: ServiceOptions, id: string): Promise<string> {
-  const { kept, stored } = await loadExam(db, id);
+/**
+ * The document of an exam as it stands now, what was taken back, and who changed what, when and why, as JSON text;
+ * with what was remarked on the change that led here, where there was one.
+ */
+export async function tellExam(db: Connection, id: string, issues?: readonly Issue[]): Promise<string> {
+  const [{ kept, stored }, acts] = await Promise.all([loadExam(db, id), readActs(db, id)]);
   const { status, exam, ids, withdrawn, addedNotes } = presentExam(stored);
-  const changes: unknown[] = [];
-  const taken = withdrawn.map(({ id: observation, finding }) => ({ id: observation, finding }));
-  const { encounter } = stored.panel;
   return stringifyJson({
     id,
     status,
     patientId: kept.patientId,
-    encounterId: encounter?.reference?.split('/')[1],
-    ...toDocument(exam, ids),
-    withdrawn: taken,
+    encounterId: stored.panel.encounter?.reference?.split('/')[1],
+    ...toShownDocument(exam, ids),
+    withdrawn: withdrawn.map((one) => ({ id: one.id, text: nameFinding(one.finding), finding: one.finding })),
     addedNotes,
-    changes,
+    changes: changesOf(acts).filter(({ kind }) => kind !== 'exam'),
+    issues,
     summary: summarise(exam),
   });
 }
 
 /** The Provenances of an exam's acts. */
-export async function readActs(db: Connection, id: string): Promise<readonly ExamProvenance[]> {
+async function readActs(db: Connection, id: string): Promise<readonly ExamProvenance[]> {
   const { matches } = await search(db, {
     type: 'Provenance',
     clauses: [{ kind: 'reference', parameter: 'target', values: [{ type: 'Observation', id }] }],

@@ -3,7 +3,7 @@ import { examDocument } from '../exam/index.js';
 import { changeDoors } from './exam-changes.js';
 import { checkExam, takeExam } from './exam-intake.js';
 import type { ExamAnswer } from './exam-intake.js';
-import { readExamAsItStands } from './exam-reading.js';
+import { tellExam } from './exam-reading.js';
 import { JSON_TYPE } from './exchange.js';
 import { jsonSchemaOf } from './json-schema.js';
 import type { ServiceOptions } from './service-options.js';
@@ -21,7 +21,7 @@ export function examDoors(app: FastifyInstance, options: ServiceOptions): void {
   );
 
   app.get<{ Params: { id: string } }>('/exams/:id', { schema: READ }, async (request, reply) =>
-    reply.type(JSON_TYPE).send(await readExamAsItStands(options, request.params.id)),
+    reply.type(JSON_TYPE).send(await tellExam(options.db, request.params.id)),
   );
 
   changeDoors(app, options);

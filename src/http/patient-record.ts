@@ -22,13 +22,20 @@ export interface LoadedRecord {
 /** Most resources of one kind that a patient's record is drawn from, the newest. */
 const MOST = 1000;
 
-/** Most points of one series that the checks look at, beside those around the exam's moment. */
+/** Most points of one series that the checks look at: the last before the exam's moment and its session. */
 const SERIES_TAIL = 12;
 
-/** Draws from the store all that `checkAgainstRecord` reads of one patient (id of the Patient resource). */
+/** Milliseconds after an exam's moment that still belong to its session. */
+const SESSION_MS = 2 * 3_600_000;
+
+/**
+ * Draws from the store all that `checkAgainstRecord` reads of one patient (id of the Patient resource) for an exam
+ * done at an instant (ms), which may lie far back when it is entered late.
+ */
 export async function readPatientRecord(
   db: Connection,
   patientId: string,
+  performedAt: number,
   siteZone: string,
 ): Promise<LoadedRecord> {
   const [stays, series, standing, ordered] = await Promise.all([
@@ -40,7 +47,10 @@ export async function readPatientRecord(
   const expected = await readExpected(db, patientId, standing);
   const record = {
     stays,
-    series: series.map((one) => ({ ...one, points: one.points.slice(-SERIES_TAIL) })),
+    series: series.map(({ points, ...key }) => ({
+      ...key,
+      points: points.filter(({ effective }) => effective <= performedAt + SESSION_MS).slice(-SERIES_TAIL),
+    })),
     ...standingOf([...earlierOf([...standing, ...expected]), ...ordered.map(ordersOf)]),
     knownSides: [],
   };

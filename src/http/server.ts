@@ -4,7 +4,7 @@ import type { FastifyInstance } from 'fastify';
 import { closeDoors } from './access.js';
 import { describeDoors } from './description.js';
 import { draftDoors } from './drafts.js';
-import { answerError, FhirError } from './errors.js';
+import { answerError, answerUnreadableAddress, FhirError } from './errors.js';
 import { examDoors } from './exams.js';
 import { fhirDoors } from './fhir.js';
 import { operatorDoors } from './operations.js';
@@ -23,6 +23,9 @@ export async function buildServer(options: ServiceOptions): Promise<FastifyInsta
     bodyLimit: BODY_LIMIT,
     requestTimeout: REQUEST_TIMEOUT_MS,
     return503OnClosing: true,
+    frameworkErrors: (error, request, reply) => {
+      answerUnreadableAddress(error, request, reply);
+    },
     routerOptions: { caseSensitive: true, maxParamLength: 200 },
   });
   // Doors read their own bodies: numbers keep their digits, and every fault is told at once.
