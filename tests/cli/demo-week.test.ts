@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { demoActs, type DemoAct } from '../../src/cli/demo/index.js';
 import { DEMO_TIME_ZONE } from '../../src/cli/demo/shifts.js';
 import { demoPatients, wardResources } from '../../src/cli/demo/ward.js';
+import { addendumRequest, withdrawalRequest } from '../../src/exam/change-requests.js';
 import type { Exam } from '../../src/exam/exam.js';
 import type { Issue } from '../../src/exam/issue.js';
 import type { PatientRecord, SeriesTail } from '../../src/exam/patient-record.js';
@@ -120,6 +121,18 @@ describe('the rules told the demo week', () => {
     for (const { patient = '', label, expect: expected } of labelled) {
       const answer = tellWeek(patient).find(({ act }) => act.label === label);
       expect(answer?.issues.map(({ code }) => code)).toEqual(expect.arrayContaining([...expected.codes]));
+    }
+  });
+});
+
+describe('the changes of the demo week', () => {
+  it('have the form that their doors take', () => {
+    const changes = acts.filter(({ send }) => send.exam !== undefined);
+    const schemas = { withdrawals: withdrawalRequest, addenda: addendumRequest };
+    expect(changes.map(({ send }) => send.path.split('/').at(-1))).toEqual(['withdrawals', 'addenda']);
+    for (const { send, label } of changes) {
+      const schema = schemas[send.path.split('/').at(-1) as keyof typeof schemas];
+      expect(schema.safeParse(send.body).error, label).toBeUndefined();
     }
   });
 });
