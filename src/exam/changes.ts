@@ -301,7 +301,7 @@ function sameThingIssues(stored: StoredExam, { replaces }: Correction): readonly
 /** What a finding is about: how it was taken (mode, method, level, device) may be corrected with the value. */
 function thingOf(finding: Finding): string {
   const held: Readonly<Record<string, unknown>> = { ...finding };
-  return [finding.kind, ...THING.map((name) => held[name])].map((part) => String(part ?? '')).join('|');
+  return JSON.stringify([finding.kind, ...THING.map((name) => held[name] ?? null)]);
 }
 
 const THING = [
