@@ -8,9 +8,17 @@ import { compileExtractor } from '../fhir/index.js';
 import type { Lossless } from '../fhir/index.js';
 import { buildServer } from '../http/index.js';
 import type { ServiceOptions } from '../http/index.js';
-import { closeDatabase, migrate, newId, openDatabase, startEmbeddedServer } from '../store/index.js';
+import {
+  closeDatabase,
+  isUnavailable,
+  migrate,
+  newId,
+  openDatabase,
+  startEmbeddedServer,
+} from '../store/index.js';
 import type { Database, EmbeddedServerOptions, Extractors } from '../store/index.js';
 import { pointsOf } from '../trends/index.js';
+import { SettingsError } from './settings.js';
 import type { Settings } from './settings.js';
 
 /** A database that is ready to serve, and how to let go of it. */
@@ -68,8 +76,16 @@ export async function openStore(
     return { db, applied, close };
   } catch (error) {
     await close();
-    throw error;
+    throw settings.databaseUrl === undefined ? error : databaseFault(error);
   }
+}
+
+/** A named database that cannot be used is a fault of the setting; the driver's words never hold the password. */
+function databaseFault(error: unknown): unknown {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const isRefused = isUnavailable(error) || /^(28\w{3}|3D000|42501)$/.test(code);
+  if (!isRefused || !(error instanceof Error)) return error;
+  return new SettingsError(`DATABASE_URL: the database cannot be used: ${error.message || code}`);
 }
 
 /** What the store draws from each resource that is written. */
@@ -110,7 +126,7 @@ export async function startService(
       logger: openLog(settings.logLevel),
       links,
     });
-    await app.listen({ host: settings.host, port: settings.port });
+    await listen(app, settings);
     url = publicUrl(settings, app);
     const stop = async (): Promise<void> => {
       await app.close();
@@ -122,6 +138,24 @@ export async function startService(
     throw error;
   }
 }
+
+/** @throws SettingsError when the address cannot be listened on. */
+async function listen(app: FastifyInstance, { host, port }: Settings): Promise<void> {
+  try {
+    await app.listen({ host, port });
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+    const reason = CANNOT_LISTEN[code];
+    throw reason === undefined ? error : new SettingsError(`HOST ${host}, PORT ${port}: ${reason}`);
+  }
+}
+
+const CANNOT_LISTEN: Readonly<Record<string, string>> = {
+  EADDRINUSE: 'another process listens there already',
+  EADDRNOTAVAIL: 'this machine has no such address',
+  EACCES: 'this user may not listen there',
+  ENOTFOUND: 'no such address is known',
+};
 
 /** The public base, or the address it listens on; the port is known only then when PORT is 0. */
 function publicUrl(settings: Settings, app: FastifyInstance): string {

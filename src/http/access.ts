@@ -1,4 +1,4 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { ServiceOptions } from './service-options.js';
 import { FhirError } from './errors.js';
 
@@ -18,8 +18,12 @@ const OPEN_ROUTES: ReadonlySet<string> = new Set([
 export function closeDoors(app: FastifyInstance, { auth }: Pick<ServiceOptions, 'auth'>): void {
   if (auth === 'off') return;
   app.addHook('onRequest', async (request, reply) => {
-    if (OPEN_ROUTES.has(request.routeOptions.url ?? '')) return;
-    void reply.header('www-authenticate', 'Bearer realm="limbledger"');
-    throw new FhirError('unauthorized', 'This door needs an access token.');
+    if (!OPEN_ROUTES.has(request.routeOptions.url ?? '')) throw unauthorized(reply);
   });
+}
+
+/** The refusal of a request without a token (RFC 6750, 3), with the header that asks for one. */
+export function unauthorized(reply: FastifyReply): FhirError {
+  void reply.header('www-authenticate', 'Bearer realm="limbledger"');
+  return new FhirError('unauthorized', 'This door needs an access token.');
 }

@@ -2,6 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { issueOfJsonFault, parseJson } from '../fhir/index.js';
 import type { JsonValue } from '../fhir/index.js';
 import { FhirError } from './errors.js';
+import { textOfBody } from './exchange.js';
 import { BODY_LIMIT } from './service-options.js';
 
 /** What every answer in FHIR JSON is labelled with (R4 http, content types and encodings). */
@@ -101,27 +102,12 @@ export function addBodyParsers(scope: {
   const options = { parseAs: 'buffer', bodyLimit: BODY_LIMIT } as const;
   scope.removeAllContentTypeParsers();
   scope.addContentTypeParser([...JSON_TYPES], options, (request, body) =>
-    Promise.resolve(textOf(request, body)),
+    Promise.resolve(textOfBody(request, body)),
   );
   scope.addContentTypeParser('application/x-www-form-urlencoded', options, (request, body) =>
-    Promise.resolve(new URLSearchParams(textOf(request, body))),
+    Promise.resolve(new URLSearchParams(textOfBody(request, body))),
   );
 }
-
-/** RFC 8259, 8.1: JSON is UTF-8; a byte that is not would be stored as something else. */
-function textOf(request: FastifyRequest, body: Buffer): string {
-  const { 'content-type': type = '', 'content-encoding': encoding = 'identity' } = request.headers;
-  const charset = /;\s*charset="?([^\s;"]+)/i.exec(type)?.[1] ?? 'utf-8';
-  if (!/^utf-?8$/i.test(charset) || encoding.toLowerCase() !== 'identity')
-    throw new FhirError('unsupported-media-type', 'Bodies are read as UTF-8 without compression.');
-  try {
-    return UTF8.decode(body);
-  } catch {
-    throw new FhirError('not-json', 'The body is not UTF-8.');
-  }
-}
-
-const UTF8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });
 
 /** The JSON value of a body, or a refusal with every fault of the text and its place. */
 export function jsonOf(request: FastifyRequest): JsonValue {

@@ -1,11 +1,13 @@
+import type { Socket } from 'node:net';
 import helmet from '@fastify/helmet';
 import { fastify, LogController } from 'fastify';
-import type { FastifyInstance } from 'fastify';
-import { closeDoors } from './access.js';
+import type { ConnectionError, FastifyInstance, FastifyRequest } from 'fastify';
+import { closeDoors, unauthorized } from './access.js';
 import { describeDoors } from './description.js';
 import { draftDoors } from './drafts.js';
 import { answerError, answerUnreadableAddress, FhirError } from './errors.js';
 import { examDoors } from './exams.js';
+import { textOfBody } from './exchange.js';
 import { fhirDoors } from './fhir.js';
 import { operatorDoors } from './operations.js';
 import { BODY_LIMIT } from './service-options.js';
@@ -23,23 +25,28 @@ export async function buildServer(options: ServiceOptions): Promise<FastifyInsta
     bodyLimit: BODY_LIMIT,
     requestTimeout: REQUEST_TIMEOUT_MS,
     return503OnClosing: true,
+    // Before any door: told as behind a closed one, so that nobody learns which paths exist.
     frameworkErrors: (error, request, reply) => {
-      answerUnreadableAddress(error, request, reply);
+      answerUnreadableAddress(options.auth === 'required' ? unauthorized(reply) : error, request, reply);
     },
+    clientErrorHandler: answerUnreadableRequest,
     routerOptions: { caseSensitive: true, maxParamLength: 200 },
   });
   // Doors read their own bodies: numbers keep their digits, and every fault is told at once.
   app.setValidatorCompiler(() => () => true);
   app.setSerializerCompiler(() => (answer) => JSON.stringify(answer));
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser('application/json', { parseAs: 'string' }, (_request, body, done) => {
-    done(null, body);
-  });
+  app.addContentTypeParser(
+    'application/json',
+    { parseAs: 'buffer' },
+    (request: FastifyRequest, body: Buffer) => Promise.resolve(textOfBody(request, body)),
+  );
   app.setErrorHandler(answerError);
   app.setNotFoundHandler(() => {
     throw new FhirError('not-found', 'There is no such door.');
   });
   logRequests(app);
+  endConnectionsWhenClosing(app);
   await app.register(helmet, { contentSecurityPolicy: { directives: CONTENT_SECURITY_POLICY } });
   closeDoors(app, options);
   await describeDoors(app, options);
@@ -51,6 +58,31 @@ export async function buildServer(options: ServiceOptions): Promise<FastifyInsta
   await app.ready();
   return app;
 }
+
+/** A request under way is answered while the service stops, and its connection is not kept for another one. */
+function endConnectionsWhenClosing(app: FastifyInstance): void {
+  let isClosing = false;
+  app.addHook('preClose', async () => {
+    isClosing = true;
+  });
+  app.addHook('onSend', async (_request, reply) => {
+    if (isClosing) void reply.header('connection', 'close');
+  });
+}
+
+/** What is no HTTP gets a bare answer and no line in the log, which would hold the bytes that were sent. */
+function answerUnreadableRequest(error: ConnectionError, socket: Socket): void {
+  if (error.code !== 'ECONNRESET' && socket.writable) {
+    const status = UNREADABLE[error.code] ?? '400 Bad Request';
+    socket.write(`HTTP/1.1 ${status}\r\nContent-Length: 0\r\nConnection: close\r\n\r\n`);
+  }
+  socket.destroy();
+}
+
+const UNREADABLE: Readonly<Record<string, string>> = {
+  ERR_HTTP_REQUEST_TIMEOUT: '408 Request Timeout',
+  HPE_HEADER_OVERFLOW: '431 Request Header Fields Too Large',
+};
 
 /** Nothing from another host, no inline script. */
 const CONTENT_SECURITY_POLICY = {

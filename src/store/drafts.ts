@@ -79,9 +79,11 @@ export async function listDrafts(db: Connection, filter: DraftFilter = {}): Prom
   const { author, ward, limit = 1000 } = filter;
   let asked = build.selectFrom('draft').selectAll();
   if (author !== undefined) {
-    asked = asked.where('author_system', '=', author.system).where('author_value', '=', author.value);
+    asked = asked
+      .where('author_system', '=', withoutNul(author.system))
+      .where('author_value', '=', withoutNul(author.value));
   }
-  if (ward !== undefined) asked = asked.where('ward', '=', ward);
+  if (ward !== undefined) asked = asked.where('ward', '=', withoutNul(ward));
   const rows = await run(db, asked.orderBy('updated_at', 'desc').orderBy('client_id').limit(limit));
   return rows.map(draftOf);
 }
