@@ -5,7 +5,7 @@ import { findingOf, fromObservations, standingOf } from '../exam/index.js';
 import type { EarlierExam, ExamObservation, Identifier, PatientRecord, Stay } from '../exam/index.js';
 import { dateRange, parseJson } from '../fhir/index.js';
 import type { Lossless, SearchClause, TokenMatch } from '../fhir/index.js';
-import { readSeries, search } from '../store/index.js';
+import { readSeriesTails, search } from '../store/index.js';
 import type { Connection, StoredVersion } from '../store/index.js';
 
 /** A stay with the Encounter that says so. */
@@ -23,7 +23,7 @@ export interface LoadedRecord {
 const MOST = 1000;
 
 /** Most points of one series that the checks look at: the last before the exam's moment and its session. */
-const SERIES_TAIL = 12;
+const SERIES_TAIL = 6;
 
 /** Milliseconds after an exam's moment that still belong to its session. */
 const SESSION_MS = 2 * 3_600_000;
@@ -40,17 +40,14 @@ export async function readPatientRecord(
 ): Promise<LoadedRecord> {
   const [stays, series, standing, ordered] = await Promise.all([
     readStays(db, patientId, siteZone),
-    readSeries(db, patientId),
+    readSeriesTails(db, patientId, { until: performedAt + SESSION_MS, limit: SERIES_TAIL }),
     readObservations(db, patientId, codesOf(['on-body', 'absent-part', 'look-feel'])),
     readOrders(db, patientId),
   ]);
   const expected = await readExpected(db, patientId, standing);
   const record = {
     stays,
-    series: series.map(({ points, ...key }) => ({
-      ...key,
-      points: points.filter(({ effective }) => effective <= performedAt + SESSION_MS).slice(-SERIES_TAIL),
-    })),
+    series,
     ...standingOf([...earlierOf([...standing, ...expected]), ...ordered.map(ordersOf)]),
     knownSides: [],
   };

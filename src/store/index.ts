@@ -23,5 +23,5 @@ export type { KeptExam } from './exams.js';
 export type { Point, SeriesKey } from './point.js';
 export { countMatches, search } from './search.js';
 export type { SearchPage } from './search.js';
-export { readNames, readSeries } from './series.js';
-export type { Series, SeriesFilter, SeriesPoint } from './series.js';
+export { readNames, readSeries, readSeriesTails } from './series.js';
+export type { Series, SeriesFilter, SeriesPoint, TailFilter } from './series.js';

@@ -55,8 +55,7 @@ export async function readSeries(
   patientId: string,
   filter: SeriesFilter = {},
 ): Promise<readonly Series[]> {
-  const token = referenceKey({ parameter: PATIENT, type: 'Patient', id: patientId });
-  const [patient] = await db.database.dictionary.findTokens([token]);
+  const patient = await findPatient(db, patientId);
   if (patient === undefined) return [];
   const asked = Object.keys(filter).length > 0 ? await findSeries(db, filter) : undefined;
   const rows = await db.query<PointRow>(
@@ -65,6 +64,52 @@ export async function readSeries(
       : { ...POINTS_OF_SERIES, values: [patient, asked] },
   );
   return groupBySeries(await keysOf(db, rows), rows);
+}
+
+/** The patient's series by steps along the index, and the end of each: what is read does not grow with the history. */
+const TAILS_OF_PATIENT: Statement = {
+  name: 'tails-of-patient',
+  text: `with recursive own (series) as (
+           (select series from point where patient = $1 order by series limit 1)
+           union all
+           select (select point.series from point where patient = $1 and point.series > own.series
+                   order by point.series limit 1)
+           from own where own.series is not null
+         )
+         select series, effective, key, value, component, as_expected, status, digits
+         from own cross join lateral (
+           select effective, key, value, component, as_expected, status, digits from point
+           where patient = $1 and point.series = own.series and effective <= $2
+           order by effective desc, key desc limit $3
+         ) tail
+         where own.series is not null order by series, effective, key, component`,
+};
+
+/** Which end of each series is read. */
+export interface TailFilter {
+  /** No point after this, in ms since 1970 (UTC). */
+  readonly until: number;
+  /** At most so many points of each series, the latest. */
+  readonly limit: number;
+}
+
+/** The series of a patient as `readSeries` gives them, with the last points of each up to a moment. */
+export async function readSeriesTails(
+  db: Connection,
+  patientId: string,
+  { until, limit }: TailFilter,
+): Promise<readonly Series[]> {
+  const patient = await findPatient(db, patientId);
+  if (patient === undefined) return [];
+  const rows = await db.query<PointRow>({ ...TAILS_OF_PATIENT, values: [patient, until, limit] });
+  return groupBySeries(await keysOf(db, rows), rows);
+}
+
+/** The number that stands for a patient in the tables; none when nothing was ever written about them. */
+async function findPatient(db: Connection, id: string): Promise<number | undefined> {
+  const token = referenceKey({ parameter: PATIENT, type: 'Patient', id });
+  const [patient] = await db.database.dictionary.findTokens([token]);
+  return patient;
 }
 
 async function keysOf(db: Connection, rows: readonly PointRow[]): Promise<ReadonlyMap<number, SeriesKey>> {

@@ -1,5 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { newId, readNames, readSeries, transact, writeResources } from '../../src/store/index.js';
+import {
+  newId,
+  readNames,
+  readSeries,
+  readSeriesTails,
+  transact,
+  writeResources,
+} from '../../src/store/index.js';
 import type { Database, Point } from '../../src/store/index.js';
 import { freshDatabase } from '../database.js';
 import type { FreshDatabase } from '../database.js';
@@ -50,6 +57,31 @@ describe('the series of a patient', () => {
     expect(await readSeries(db, patient, { item: 'grip' })).toHaveLength(2);
     expect(await readSeries(db, patient, { measure: 'range', side: 'left' })).toHaveLength(1);
     expect(await readSeries(db, patient, { item: 'hip.flexion' })).toEqual([]);
+  });
+
+  it('have an end of a few points up to a moment, the same as the whole has there', async () => {
+    const patient = newId();
+    const visits = Array.from({ length: 9 }, (_, place) => (place + 1) * 1000);
+    await put(
+      newId(),
+      patient,
+      visits.map((at) => grip(String(20 + at / 1000), at)),
+    );
+    await put(
+      newId(),
+      patient,
+      visits.map((at) => grip('35', at, { side: 'right' })),
+    );
+    await put(newId(), newId(), [grip('50', 1000)]);
+    const whole = await readSeries(db, patient);
+    const ends = await readSeriesTails(db, patient, { until: 7000, limit: 3 });
+    const expected = whole.map((series) => ({
+      ...series,
+      points: series.points.filter(({ effective }) => effective <= 7000).slice(-3),
+    }));
+    expect(ends).toEqual(expected);
+    expect(await readSeriesTails(db, patient, { until: 0, limit: 3 })).toEqual([]);
+    expect(await readSeriesTails(db, 'nobody', { until: 7000, limit: 3 })).toEqual([]);
   });
 
   it('name the resource of each point', async () => {
