@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { render } from 'preact-render-to-string';
+import { licenceNotices } from '../catalogue/index.js';
 
 /** What the start page says of the running service. */
 export interface StartPageFacts {
@@ -54,7 +55,12 @@ function StartPage({ version, auth, siteTimeZone, links }: StartPageFacts): JSX.
             beside a finding name their source and do not by themselves make a result abnormal.
           </p>
           <footer>
-            Version {version}. Dates without a time are read in {siteTimeZone}.
+            <p>
+              Version {version}. Dates without a time are read in {siteTimeZone}.
+            </p>
+            {licenceNotices.map(({ of, text }) => (
+              <p key={of}>{text}</p>
+            ))}
           </footer>
         </main>
       </body>

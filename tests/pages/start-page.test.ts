@@ -19,6 +19,12 @@ describe('the start page', () => {
     );
   });
 
+  it('shows the notices that the code systems ask for', () => {
+    for (const owner of ['Regenstrief Institute', 'International Health Terminology Standards', 'UCUM']) {
+      expect(startPage(facts)).toContain(owner);
+    }
+  });
+
   it('states the cautions', () => {
     expect(startPage(facts)).toContain('never a diagnosis');
   });
