@@ -91,26 +91,12 @@ function findingsAt(exam: Exam, joint: string | undefined): readonly Finding[] {
 
 /** The joints under which a finding is read; undefined for the whole body. */
 function placesOf(finding: Finding): readonly (string | undefined)[] {
-  switch (finding.kind) {
-    case 'range':
-    case 'strength':
-      return [findMovement(finding.movement)?.joint];
-    case 'grip':
-      return ['fingers'];
-    case 'pain':
-    case 'measure':
-    case 'look-feel':
-    case 'as-expected':
-    case 'not-assessed':
-      return [finding.joint];
-    case 'on-body':
-    case 'absent-part':
-      return finding.joints.length === 0 ? [undefined] : finding.joints;
-    case 'screen':
-    case 'neurovascular':
-    case 'gait':
-      return [undefined];
+  if (finding.kind === 'range' || finding.kind === 'strength') {
+    return [findMovement(finding.movement)?.joint];
   }
+  if (finding.kind === 'grip') return ['fingers'];
+  if ('joints' in finding && finding.joints.length > 0) return finding.joints;
+  return ['joint' in finding ? finding.joint : undefined];
 }
 
 /** A heading and a line for each side; one line for both when both say the same. */

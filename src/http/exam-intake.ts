@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Patient, Practitioner, Resource } from 'fhir/r4.js';
+import { isLosslessNumber } from 'lossless-json';
 import {
   checkAgainstRecord,
   DEFAULT_SITE_RULES,
@@ -94,11 +95,11 @@ function digestOf(text: string): Buffer {
 
 function sortKeys(value: JsonValue): JsonValue {
   if (Array.isArray(value)) return value.map(sortKeys);
-  if (typeof value !== 'object' || value === null || 'isLosslessNumber' in value) return value;
+  if (typeof value !== 'object' || value === null || isLosslessNumber(value)) return value;
   return Object.fromEntries(
     Object.entries(value)
       .sort(([one], [other]) => (one < other ? -1 : 1))
-      .map(([key, held]) => [key, sortKeys(held as JsonValue)]),
+      .map(([key, held]: [string, JsonValue]) => [key, sortKeys(held)]),
   );
 }
 

@@ -25,7 +25,7 @@ const TEMPLATE_PREFIX = 'limbledger_template_';
  * One database server for the whole run, started when the first test file asks: `TEST_DATABASE_URL` names any server,
  * `TEST_POSTGRES_IMAGE=postgres:17` a container; else the packaged PostgreSQL in a folder for temporary files.
  */
-export default async function setup(project: TestProject): Promise<() => Promise<void>> {
+export async function setup(project: TestProject): Promise<() => Promise<void>> {
   let server: Promise<StartedServer> | undefined;
   let template: Promise<string> | undefined;
   const door = createServer((_request, response) => {
