@@ -1,4 +1,4 @@
-import { LosslessNumber, stringify } from 'lossless-json';
+import { isLosslessNumber, LosslessNumber, stringify } from 'lossless-json';
 
 /** A JSON value; numbers that are no safe integers keep their digits (30.50, 1e2, -0, 12345678901234567890). */
 export type JsonValue =
@@ -47,7 +47,17 @@ export function parseJson(text: string, maxDepth: number = DEFAULT_MAX_DEPTH): P
 
 /** Writes a value as compact JSON; members that are undefined are left out, numbers keep their digits. */
 export function stringifyJson(value: unknown): string {
-  return stringify(value) ?? 'null';
+  // The engine's own writer is several times as fast; it only cannot write digits as they came.
+  return (holdsDigits(value) ? stringify(value) : writeNatively(value)) ?? 'null';
+}
+
+const writeNatively: (value: unknown) => string | undefined = JSON.stringify;
+
+/** Whether a number of the value keeps its digits as text. */
+function holdsDigits(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return false;
+  if (isLosslessNumber(value)) return true;
+  return Array.isArray(value) ? value.some(holdsDigits) : Object.values(value).some(holdsDigits);
 }
 
 /** Levels of nesting; the deepest published R4 example has 14. */
