@@ -79,7 +79,7 @@ export function fhirDoors(app: FastifyInstance, options: ServiceOptions): void {
       if (request.is404) refuseUnknown(offered)(request, reply);
       refuseOtherFormats(queryOf(request).get('_format') ?? undefined, request.headers.accept);
     });
-    scope.get('/metadata', metadataDoor(offered, options, context));
+    scope.get('/metadata', { schema: { hide: true } }, metadataDoor(offered, options, context));
     for (const row of offered) registerDoors(scope, row);
     done();
   };

@@ -123,12 +123,15 @@ async function readMatches(
   return matches.map((version) => contentOf<Observation>(version)).filter(isOfAnExam);
 }
 
+/** System of R4's observation-status. */
+const OBSERVATION_STATUS = 'http://hl7.org/fhir/observation-status';
+
 /** Withdrawn findings are no part of what stands (CR-04). */
 const IN_FORCE: SearchClause = {
   kind: 'token',
   parameter: 'status',
   not: true,
-  values: [{ code: 'entered-in-error' }, { code: 'cancelled' }],
+  values: ['entered-in-error', 'cancelled'].map((code) => ({ system: OBSERVATION_STATUS, code })),
 };
 
 /** Our own codes of these kinds of observables, of these joints only where some are named. */

@@ -59,11 +59,20 @@ export async function buildServer(options: ServiceOptions): Promise<FastifyInsta
   return app;
 }
 
-/** A request under way is answered while the service stops, and its connection is not kept for another one. */
+/** Milliseconds that a stop waits for clients that have not sent their request whole. */
+const LONGEST_STOP_MS = 5000;
+
+/**
+ * A request under way is answered while the service stops, and its connection is not kept for another one. Browsers
+ * open connections ahead and send nothing: those are ended after a while.
+ */
 function endConnectionsWhenClosing(app: FastifyInstance): void {
   let isClosing = false;
   app.addHook('preClose', async () => {
     isClosing = true;
+    setTimeout(() => {
+      app.server.closeAllConnections();
+    }, LONGEST_STOP_MS).unref();
   });
   app.addHook('onSend', async (_request, reply) => {
     if (isClosing) void reply.header('connection', 'close');

@@ -7,7 +7,7 @@ import { emptyDatabase } from '../database.js';
 import type { FreshDatabase } from '../database.js';
 import { examOf, inventedWard } from '../http/invented-ward.js';
 import { makeDataFolder, postmasterOf, refused, runVerb, sendJson, startService } from './service-process.js';
-import type { ServiceProcess } from './service-process.js';
+import type { Ended, ServiceProcess } from './service-process.js';
 
 /** Every setting of the table in the README. */
 const SETTINGS = [
@@ -156,15 +156,44 @@ describe('the service on its embedded database', () => {
     service.child.kill('SIGTERM');
     await refused(service.url);
     expect(await request.finish()).toContain('201 Created');
-    const patience = new AbortController();
-    const tooLong = sleep(LONGEST_STOP_MS, 'still running', { signal: patience.signal });
-    const outcome = await Promise.race([service.ended, tooLong]);
-    patience.abort();
-    await tooLong.catch(() => undefined);
+    const outcome = await endWithin(LONGEST_STOP_MS, service);
     request.close();
+    await service.ended;
+    expect(outcome).toMatchObject({ code: 0 });
+  });
+
+  it.each([
+    ['has sent nothing yet, as browsers open connections ahead', ''],
+    ['has sent half of a head', 'POST /exams HTTP/1.1\r\nHost: x\r\n'],
+    [
+      'has sent half of a body',
+      'POST /exams HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 9\r\n\r\n{',
+    ],
+  ])('does not wait without end for a client that %s', async (_what, text) => {
+    service = await startService({ LIMBLEDGER_DATA: folder.data });
+    const { hostname, port } = new URL(service.url);
+    const socket = createConnection(Number(port), hostname).on('error', () => undefined);
+    await once(socket, 'connect');
+    socket.write(text);
+    // an answer on another connection: the service has seen the first one by then
+    expect((await fetch(`${service.url}/health/live`)).status).toBe(200);
+    service.child.kill('SIGTERM');
+    const outcome = await endWithin(LONGEST_STOP_MS, service);
+    socket.destroy();
+    await service.ended;
     expect(outcome).toMatchObject({ code: 0 });
   });
 });
+
+/** How a service ended, or that it still runs after so many milliseconds. */
+async function endWithin(milliseconds: number, { ended }: ServiceProcess): Promise<Ended | 'still running'> {
+  const patience = new AbortController();
+  const tooLong = sleep(milliseconds, 'still running' as const, { signal: patience.signal });
+  const outcome = await Promise.race([ended, tooLong]);
+  patience.abort();
+  await tooLong.catch(() => undefined);
+  return outcome;
+}
 
 /** Milliseconds in which a container engine or service manager expects a stopped service to be gone. */
 const LONGEST_STOP_MS = 10_000;
