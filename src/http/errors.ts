@@ -43,6 +43,19 @@ export class FhirError extends Error {
   }
 }
 
+/** A refusal of a door other than FHIR that tells every fault with its place. */
+export class RefusedRequest extends Error {
+  override readonly name = 'RefusedRequest';
+  readonly status: 400 | 422;
+  readonly issues: readonly Issue[];
+
+  constructor(status: 400 | 422, issues: readonly Issue[]) {
+    super('refused');
+    this.status = status;
+    this.issues = issues;
+  }
+}
+
 /** Answers a fault of the FHIR doors with an OperationOutcome. */
 export function answerFhirError(error: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply {
   const { code, sentence, issues } = tellFault(error, request, reply);
@@ -55,12 +68,13 @@ export function answerFhirError(error: unknown, request: FastifyRequest, reply: 
 
 /** Answers a fault of the other doors with `{ issues }`, in the shape that a refused exam document has. */
 export function answerError(error: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply {
+  if (error instanceof RefusedRequest) return sendIssues(reply, error.status, error.issues);
   const { code, sentence } = tellFault(error, request, reply);
-  const issue: Issue = { severity: 'error', code, place: '', sentence };
-  return reply
-    .code(FAULTS[code].status)
-    .type('application/json; charset=utf-8')
-    .send(stringifyJson({ issues: [issue] }));
+  return sendIssues(reply, FAULTS[code].status, [{ severity: 'error', code, place: '', sentence }]);
+}
+
+function sendIssues(reply: FastifyReply, status: number, issues: readonly Issue[]): FastifyReply {
+  return reply.code(status).type('application/json; charset=utf-8').send(stringifyJson({ issues }));
 }
 
 /** Answers a fault that was found before any door: an address that cannot be read (Fastify's `frameworkErrors`). */

@@ -1,5 +1,9 @@
 import type { FastifyRequest } from 'fastify';
-import { FhirError } from './errors.js';
+import type { z } from 'zod';
+import type { Issue } from '../exam/index.js';
+import { parseJson } from '../fhir/index.js';
+import type { JsonValue } from '../fhir/index.js';
+import { FhirError, RefusedRequest } from './errors.js';
 
 /** What the answers of the doors other than FHIR are labelled with. */
 export const JSON_TYPE = 'application/json; charset=utf-8';
@@ -18,6 +22,47 @@ export function textOfBody(request: FastifyRequest, body: Buffer): string {
   } catch {
     throw new FhirError('not-json', 'The body is not UTF-8.');
   }
+}
+
+/** The text of a request's body; empty where it has none, also without a Content-Type. */
+export function bodyOf(request: FastifyRequest): string {
+  return (request.body as string | undefined) ?? '';
+}
+
+/** The JSON value of a request's body, or a refusal with every fault of the text and its place. */
+export function jsonOf(request: FastifyRequest): JsonValue {
+  const parsed = parseJson(bodyOf(request));
+  if (parsed.ok) return parsed.value;
+  const issues = parsed.faults.map(({ code, pointer, sentence, line, column }): Issue => {
+    const found = { line, column };
+    return { severity: 'error', code, place: pointer, found, sentence };
+  });
+  throw new RefusedRequest(422, issues);
+}
+
+/** The query of a request by its schema, or a refusal with every fault of it; the place is the parameter's name. */
+export function queryBy<T>(schema: z.ZodType<T>, request: FastifyRequest): T {
+  const read = schema.safeParse(request.query);
+  if (read.success) return read.data;
+  throw new RefusedRequest(400, read.error.issues.flatMap(queryIssues));
+}
+
+function queryIssues(fault: z.core.$ZodIssue): readonly Issue[] {
+  if (fault.code === 'unrecognized_keys')
+    return fault.keys.map((name) => queryIssue(name, 'unknown-parameter', `There is no parameter ${name} here.`));
+  const name = String(fault.path[0] ?? '');
+  if (fault.code === 'invalid_value') {
+    const allowed = fault.values.map(String);
+    return [queryIssue(name, 'unknown-word', `${name} is one of ${allowed.join(', ')}.`, allowed)];
+  }
+  if (fault.code === 'invalid_type')
+    return [queryIssue(name, 'given-twice', `${name} is given more than once.`)];
+  return [queryIssue(name, 'invalid', `${name}: ${fault.message}.`)];
+}
+
+function queryIssue(name: string, code: string, sentence: string, allowed?: readonly string[]): Issue {
+  const place = `?${name}`;
+  return { severity: 'error', code, place, ...(allowed === undefined ? {} : { allowed }), sentence };
 }
 
 const UTF8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true });

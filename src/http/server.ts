@@ -68,11 +68,12 @@ const LONGEST_STOP_MS = 5000;
  */
 function endConnectionsWhenClosing(app: FastifyInstance): void {
   let isClosing = false;
-  app.addHook('preClose', async () => {
+  app.addHook('preClose', (done) => {
     isClosing = true;
     setTimeout(() => {
       app.server.closeAllConnections();
     }, LONGEST_STOP_MS).unref();
+    done();
   });
   app.addHook('onSend', async (_request, reply) => {
     if (isClosing) void reply.header('connection', 'close');
