@@ -39,7 +39,7 @@ create table resource (
   unique (id, type)
 );
 alter table resource alter column body set storage external;
-create index resource_by_patient on resource (patient, date_low desc, key desc) where patient is not null;
+create index resource_by_patient on resource (patient, type, date_low desc, key desc) where patient is not null;
 create index resource_by_patient_concept on resource (patient, concept, date_low desc, key desc)
   where patient is not null and concept is not null;
 create index resource_by_concept on resource (concept, date_low desc, key desc) where concept is not null;

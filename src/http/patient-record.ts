@@ -84,16 +84,19 @@ async function readObservations(
   codes: readonly TokenMatch[],
 ): Promise<readonly ExamObservation[]> {
   if (codes.length === 0) return [];
-  return readMatches(db, patientId, { kind: 'token', parameter: 'code', values: codes });
+  return readMatches(db, patientId, [{ kind: 'token', parameter: 'code', values: codes }]);
 }
 
 /** The panels that name a precaution. */
 function readOrders(db: Connection, patientId: string): Promise<readonly ExamObservation[]> {
-  return readMatches(db, patientId, {
-    kind: 'token',
-    parameter: 'component-code',
-    values: [{ system: SYSTEMS.detail, code: 'precaution' satisfies DetailCode }],
-  });
+  return readMatches(db, patientId, [
+    { kind: 'token', parameter: 'code', values: codesOf(['panel']) },
+    {
+      kind: 'token',
+      parameter: 'component-code',
+      values: [{ system: SYSTEMS.detail, code: 'precaution' satisfies DetailCode }],
+    },
+  ]);
 }
 
 /** "Within expected limits" of the joints that something abnormal was ever seen at: it may have ended. */
@@ -112,11 +115,11 @@ function readExpected(
 async function readMatches(
   db: Connection,
   patientId: string,
-  clause: SearchClause,
+  narrowed: readonly SearchClause[],
 ): Promise<readonly ExamObservation[]> {
   const { matches } = await search(db, {
     type: 'Observation',
-    clauses: [patientClause(patientId), clause, IN_FORCE],
+    clauses: [patientClause(patientId), ...narrowed, IN_FORCE],
     sort: [{ parameter: 'date', descending: true }],
     count: MOST,
   });
