@@ -18,7 +18,7 @@ export async function runDemo(
   say: Say,
 ): Promise<{ readonly service: RunningService; readonly asExpected: boolean }> {
   const service = await startService(settings, say, {
-    links: demoLinks(),
+    examples: demoLinks(),
     embeddedDatabase: { database: DEMO_DATABASE, fresh: true },
   });
   try {

@@ -51,8 +51,8 @@ export interface StoreOptions {
 
 /** How a service is started beside its settings. */
 export interface StartOptions extends Pick<StoreOptions, 'embeddedDatabase'> {
-  /** Named links for the start page. */
-  readonly links?: NonNullable<ServiceOptions['links']>;
+  /** What the start page names to look at first. */
+  readonly examples?: NonNullable<ServiceOptions['examples']>;
 }
 
 /** Opens the database of the settings, the embedded one where none is named, and applies what migrations it lacks. */
@@ -109,7 +109,7 @@ function isObservation(resource: unknown): resource is Lossless<Observation> {
 export async function startService(
   settings: Settings,
   say: Say,
-  { links = [], embeddedDatabase = {} }: StartOptions = {},
+  { examples = [], embeddedDatabase = {} }: StartOptions = {},
 ): Promise<RunningService> {
   let url = settings.publicBaseUrl ?? '';
   const publicBaseUrl = (): string => url;
@@ -124,7 +124,7 @@ export async function startService(
       newId,
       version: packageVersion(),
       logger: openLog(settings.logLevel),
-      links,
+      examples,
     });
     await listen(app, settings);
     url = publicUrl(settings, app);

@@ -18,7 +18,8 @@ export function operatorDoors(app: FastifyInstance, options: ServiceOptions): vo
         version: options.version,
         auth: options.auth,
         siteTimeZone: options.siteTimeZone,
-        links: [...STANDING_LINKS, ...(options.links ?? [])],
+        doors: DOORS,
+        examples: options.examples ?? [],
       }),
     ),
   );
@@ -28,7 +29,7 @@ export function operatorDoors(app: FastifyInstance, options: ServiceOptions): vo
   );
 }
 
-const STANDING_LINKS = [
+const DOORS = [
   { href: '/docs', label: 'The doors described' },
   { href: '/fhir/metadata', label: 'What is offered over FHIR' },
 ] as const;

@@ -1,4 +1,5 @@
 import type { FastifyBaseLogger } from 'fastify';
+import type { NamedLink } from '../pages/index.js';
 import type { Database } from '../store/index.js';
 
 /** What every door needs to know of the running service. */
@@ -14,8 +15,8 @@ export interface ServiceOptions {
   readonly newId: () => string;
   readonly version: string;
   readonly logger: FastifyBaseLogger;
-  /** Named links for the start page, beside the standing ones. */
-  readonly links?: readonly { readonly href: string; readonly label: string }[];
+  /** What the start page names to look at first. */
+  readonly examples?: readonly NamedLink[];
 }
 
 /** Largest request body, in bytes: 2 MiB. */

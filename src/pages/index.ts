@@ -1,3 +1,3 @@
 export { startPage } from './start-page.js';
-export type { StartPageFacts } from './start-page.js';
+export type { NamedLink, StartPageFacts } from './start-page.js';
 export { STYLESHEET } from './stylesheet.js';

@@ -9,8 +9,14 @@ export interface StartPageFacts {
   readonly auth: 'off' | 'required';
   /** IANA name of the site's zone. */
   readonly siteTimeZone: string;
-  /** Named links to open first. */
-  readonly links: readonly { readonly href: string; readonly label: string }[];
+  readonly doors: readonly NamedLink[];
+  /** What to look at first, such as the demo ward; no heading where there is nothing. */
+  readonly examples: readonly NamedLink[];
+}
+
+export interface NamedLink {
+  readonly href: string;
+  readonly label: string;
 }
 
 /** The page at `/`: what the service is, its doors, and the cautions. A whole HTML document, escaped by construction. */
@@ -18,7 +24,7 @@ export function startPage(facts: StartPageFacts): string {
   return `<!doctype html>${render(<StartPage {...facts} />)}`;
 }
 
-function StartPage({ version, auth, siteTimeZone, links }: StartPageFacts): JSX.Element {
+function StartPage({ version, auth, siteTimeZone, doors, examples }: StartPageFacts): JSX.Element {
   return (
     <html lang="en">
       <head>
@@ -41,13 +47,13 @@ function StartPage({ version, auth, siteTimeZone, links }: StartPageFacts): JSX.
             </p>
           )}
           <h2>Doors</h2>
-          <ul>
-            {links.map(({ href, label }) => (
-              <li key={href}>
-                <a href={href}>{label}</a>
-              </li>
-            ))}
-          </ul>
+          <Links links={doors} />
+          {examples.length > 0 && (
+            <>
+              <h2>To look at first</h2>
+              <Links links={examples} />
+            </>
+          )}
           <h2>Cautions</h2>
           <p>
             The service reports findings and changes, never a diagnosis. Local policy and the judgement of
@@ -65,5 +71,17 @@ function StartPage({ version, auth, siteTimeZone, links }: StartPageFacts): JSX.
         </main>
       </body>
     </html>
+  );
+}
+
+function Links({ links }: { readonly links: readonly NamedLink[] }): JSX.Element {
+  return (
+    <ul>
+      {links.map(({ href, label }) => (
+        <li key={href}>
+          <a href={href}>{label}</a>
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { startPage } from '../../src/pages/index.js';
 
-const facts = { version: '0.1.0', auth: 'required', siteTimeZone: 'UTC', links: [] } as const;
+const facts = { version: '0.1.0', auth: 'required', siteTimeZone: 'UTC', doors: [], examples: [] } as const;
 
 describe('the start page', () => {
   it('says when access control is off, and only then', () => {
@@ -13,7 +13,7 @@ describe('the start page', () => {
   it('lets no tag through, whatever it is given', () => {
     fc.assert(
       fc.property(fc.string(), (text) => {
-        const page = startPage({ ...facts, links: [{ href: '/x', label: `<script>${text}` }] });
+        const page = startPage({ ...facts, examples: [{ href: '/x', label: `<script>${text}` }] });
         expect(page).not.toContain('<script>');
       }),
     );
