@@ -260,6 +260,9 @@ describe('one broken rule', () => {
     ],
     ['obs-6', 'Observation', { ...observation, valueString: 'a', dataAbsentReason: { text: 'asleep' } }],
     ['obs-7', 'Observation', { ...observation, valueString: 'a', component: [{ code, valueString: 'b' }] }],
+    ['pat-1', 'Patient.contact[0]', { ...patient, contact: [{ gender: 'female' }] }],
+    ['cpt-2', 'Patient.telecom[0]', { ...patient, telecom: [{ value: '555' }] }],
+    ['att-1', 'Patient.photo[0]', { ...patient, photo: [{ data: 'YQ==' }] }],
     ['qty-3', 'Observation.value', { ...observation, valueQuantity: { value: 60, code: 'deg' } }],
     [
       'sqty-1',

@@ -9,14 +9,29 @@ export type Invariant = (element: JsonObject, walk: Walk) => void;
  * The others are left to FHIRPath; those here are needed on every write, or cannot be told in FHIRPath as published.
  */
 export const INVARIANTS: ReadonlyMap<string, readonly Invariant[]> = new Map([
+  ['Attachment', [att1]],
+  ['ContactPoint', [cpt2]],
   ['Extension', [ext1]],
   ['Period', [per1]],
   ['Quantity', [qty3]],
   ['SimpleQuantity', [sqty1]],
   ['Observation', [obs6, obs7]],
   ['Observation.referenceRange', [obs3]],
+  ['Patient.contact', [pat1]],
   ['DomainResource', [dom2, dom3, dom4, dom5]],
 ]);
+
+/** att-1: if the Attachment has data, it shall have a contentType. */
+function att1(attachment: JsonObject, walk: Walk): void {
+  if (!has(attachment, 'data') || has(attachment, 'contentType')) return;
+  broken(walk, 'att-1', 'An attachment holds data and does not say of which contentType.');
+}
+
+/** cpt-2: a system is required if a value is provided. */
+function cpt2(contact: JsonObject, walk: Walk): void {
+  if (!has(contact, 'value') || has(contact, 'system')) return;
+  broken(walk, 'cpt-2', 'A contact has a value without the system (phone, email ...) that it is of.');
+}
 
 /** ext-1: must have either extensions or value[x], not both. */
 function ext1(extension: JsonObject, walk: Walk): void {
@@ -89,6 +104,12 @@ function obs7(observation: JsonObject, walk: Walk): void {
       'The observation has a value, and a component has the same code as the observation.',
     );
   }
+}
+
+/** pat-1: shall at least contain a contact's details or a reference to an organization. */
+function pat1(contact: JsonObject, walk: Walk): void {
+  if (['name', 'telecom', 'address', 'organization'].some((name) => has(contact, name))) return;
+  broken(walk, 'pat-1', 'A contact of a patient must have a name, a telecom, an address or an organization.');
 }
 
 /** dom-2: a contained resource shall not contain nested resources. */
