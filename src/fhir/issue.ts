@@ -29,14 +29,14 @@ export function toOperationOutcome(issues: readonly FhirIssue[]): OperationOutco
   return { resourceType: 'OperationOutcome', issue: told.map(outcomeIssueOf) };
 }
 
-/** A fault of the JSON text as an issue; the place is told from the root of the text, with line and column. */
-export function issueOfJsonFault(fault: JsonFault): FhirIssue {
+/** A fault of the JSON text as an issue; the place is told from the root, a resource of `type`, with line and column. */
+export function issueOfJsonFault(fault: JsonFault, type = ''): FhirIssue {
   const { line, column } = fault;
   return {
     severity: 'fatal',
     code: 'structure',
     rule: fault.code,
-    expression: expressionOfPointer(fault.pointer),
+    expression: expressionOfPointer(fault.pointer, type),
     diagnostics: `${fault.sentence} (Line ${String(line)}, column ${String(column)}.)`,
   };
 }
@@ -65,12 +65,12 @@ function outcomeIssueOf(issue: FhirIssue): OperationOutcomeIssue {
   };
 }
 
-/** `/component/1/code` as `component[1].code`. */
-function expressionOfPointer(pointer: string): string {
+/** `/component/1/code` as `component[1].code`, after the name of the root's type. */
+function expressionOfPointer(pointer: string, type: string): string {
   const steps = pointer.split('/').slice(1);
   const names = steps.map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
   return names.reduce((path, name) => {
     if (/^\d+$/.test(name)) return `${path}[${name}]`;
     return path === '' ? pathStep(name) : `${path}.${pathStep(name)}`;
-  }, '');
+  }, type);
 }

@@ -1,6 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { issueOfJsonFault, parseJson } from '../fhir/index.js';
-import type { JsonValue } from '../fhir/index.js';
+import type { JsonValue, Parameter, ResourceType } from '../fhir/index.js';
 import { FhirError } from './errors.js';
 import { textOfBody } from './exchange.js';
 import { BODY_LIMIT } from './service-options.js';
@@ -36,6 +36,16 @@ export function queryOf(request: FastifyRequest): URLSearchParams {
   const url = request.raw.url ?? '';
   const mark = url.indexOf('?');
   return new URLSearchParams(mark < 0 ? '' : url.slice(mark + 1));
+}
+
+/** The parameters of a search, by GET or by POST of a form: both mean the same (R4 search). */
+export function searchParametersOf(request: FastifyRequest): readonly Parameter[] {
+  const form = request.body as RequestBody;
+  if (typeof form === 'string')
+    throw new FhirError('unsupported-media-type', 'A search is sent as application/x-www-form-urlencoded.');
+  const parameters = [...queryOf(request), ...(form ?? [])];
+  refuseOtherFormats(parameters.find(([name]) => name === '_format')?.[1], request.headers.accept);
+  return parameters;
 }
 
 /** `Prefer` (RFC 7240) as FHIR uses it. */
@@ -109,15 +119,19 @@ export function addBodyParsers(scope: {
   );
 }
 
-/** The JSON value of a body, or a refusal with every fault of the text and its place. */
-export function jsonOf(request: FastifyRequest): JsonValue {
+/** The JSON value of a body that is to be a resource, or a refusal with every fault of the text and its place. */
+export function jsonOf(request: FastifyRequest, type: ResourceType): JsonValue {
   const body = request.body as RequestBody;
   if (body instanceof URLSearchParams)
     throw new FhirError('unsupported-media-type', 'A resource is sent as application/fhir+json.');
   if (body === undefined) throw new FhirError('not-json', 'The request has no body; a resource is expected.');
   const parsed = parseJson(body);
   if (parsed.ok) return parsed.value;
-  throw new FhirError('not-json', 'The body is not JSON.', parsed.faults.map(issueOfJsonFault));
+  throw new FhirError(
+    'not-json',
+    'The body is not JSON.',
+    parsed.faults.map((fault) => issueOfJsonFault(fault, type)),
+  );
 }
 
 /** Sends bytes or text of FHIR JSON. */

@@ -4,8 +4,7 @@ import type { FhirIssue, ParsedSearch, ResourceType } from '../fhir/index.js';
 import { countMatches, readHistory, readResource, readVersion, search } from '../store/index.js';
 import type { StoredVersion } from '../store/index.js';
 import { FhirError } from './errors.js';
-import { etagOf, isUnchanged, preferenceOf, queryOf, refuseOtherFormats, sendFhir } from './fhir-exchange.js';
-import type { RequestBody } from './fhir-exchange.js';
+import { etagOf, isUnchanged, preferenceOf, queryOf, searchParametersOf, sendFhir } from './fhir-exchange.js';
 import type { ServiceOptions } from './service-options.js';
 
 /** What the FHIR doors work with. */
@@ -135,12 +134,7 @@ function historyFault(name: string, diagnostics: string, found: string): FhirIss
 /** R4 search on one type, by GET or by POST of a form: both mean the same. */
 export function searchDoor(type: ResourceType, context: FhirContext): Door {
   return async (request, reply) => {
-    const form = request.body as RequestBody;
-    if (typeof form === 'string')
-      throw new FhirError('unsupported-media-type', 'A search is sent as application/x-www-form-urlencoded.');
-    const parameters = [...queryOf(request), ...(form ?? [])];
-    refuseOtherFormats(parameters.find(([name]) => name === '_format')?.[1], request.headers.accept);
-    const parsed = parseSearch(type, parameters, {
+    const parsed = parseSearch(type, searchParametersOf(request), {
       siteZone: context.siteTimeZone,
       baseUrl: context.baseUrl(),
       now: context.clock().getTime(),

@@ -20,7 +20,7 @@ export function createDoor(type: ResourceType, context: WriteContext): Door {
         'not-supported',
         'Conditional create (If-None-Exist) is not offered; nothing was stored.',
       );
-    const content = { ...membersOf(jsonOf(request)), id: undefined };
+    const content = { ...membersOf(jsonOf(request, type)), id: undefined };
     const { resource, remarks } = validated(content, type, context.validate);
     const write: ResourceWrite = { method: 'create', type, id: context.newId(), resource };
     return answerWrite(request, reply, await writeOne(write, context), remarks, context);
@@ -34,7 +34,12 @@ export function updateDoor(type: ResourceType, context: WriteContext): Door {
     if (!ID.test(id)) throw new FhirError('invalid', 'An id has 1 to 64 letters, digits, hyphens and dots.');
     const ifVersion = versionToMatch(request);
     const ifAbsent = request.headers['if-none-match']?.trim() === '*';
-    const { resource, remarks } = validated(jsonOf(request), type, context.validate, idFaults(id, type));
+    const { resource, remarks } = validated(
+      jsonOf(request, type),
+      type,
+      context.validate,
+      idFaults(id, type),
+    );
     const write: ResourceWrite = {
       method: 'update',
       type,

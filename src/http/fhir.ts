@@ -7,24 +7,17 @@ import {
   r4Definitions,
   searchParameters,
   stringifyJson,
-  writeSearchset,
 } from '../fhir/index.js';
-import type { FhirIssue, Interaction, OfferedParameter, Parameter, ResourceType } from '../fhir/index.js';
+import type { Interaction, OfferedParameter, ResourceType } from '../fhir/index.js';
 import { answerFhirError, FhirError } from './errors.js';
-import {
-  addBodyParsers,
-  isUnchanged,
-  preferenceOf,
-  queryOf,
-  refuseOtherFormats,
-  sendFhir,
-} from './fhir-exchange.js';
+import { addBodyParsers, isUnchanged, queryOf, refuseOtherFormats, sendFhir } from './fhir-exchange.js';
+import { DEFINITION_PARAMETERS, readDefinitionDoor, searchDefinitionsDoor } from './fhir-definitions.js';
 import { historyDoor, readDoor, searchDoor, vreadDoor } from './fhir-reads.js';
 import type { Door } from './fhir-reads.js';
 import { createDoor, updateDoor } from './fhir-writes.js';
 import type { WriteContext } from './fhir-writes.js';
 import { DEFINITION_TYPES, readPublishedDefinitions } from './published-definitions.js';
-import type { DefinitionType, PublishedDefinition } from './published-definitions.js';
+import type { DefinitionType } from './published-definitions.js';
 import type { ServiceOptions } from './service-options.js';
 
 const READING = ['read', 'vread', 'history-instance', 'search-type'] as const;
@@ -69,7 +62,7 @@ export function fhirDoors(app: FastifyInstance, options: ServiceOptions): void {
     baseUrl: () => `${options.publicBaseUrl()}/fhir`,
     validate: compileValidator(r4Definitions),
   };
-  const offered = [...storedTypes(context), ...definitionTypes(readPublishedDefinitions(), context)];
+  const offered = [...storedTypes(context), ...definitionTypes(context)];
   const register = (scope: FastifyInstance, _options: object, done: () => void): void => {
     addBodyParsers(scope);
     scope.setErrorHandler(answerFhirError);
@@ -103,6 +96,19 @@ const DOORS: Readonly<Record<Interaction, (type: ResourceType, context: WriteCon
   update: updateDoor,
 };
 
+function definitionTypes(context: WriteContext): readonly OfferedDoors[] {
+  const published = readPublishedDefinitions();
+  return DEFINITION_TYPES.flatMap((type) => {
+    const own = published.filter((definition) => definition.type === type);
+    if (own.length === 0) return [];
+    const doors = new Map<Interaction, Door>([
+      ['read', readDefinitionDoor(type, own)],
+      ['search-type', searchDefinitionsDoor(type, own, context)],
+    ]);
+    return [{ type, doors, parameters: DEFINITION_PARAMETERS }];
+  });
+}
+
 function storedTypes(context: WriteContext): readonly OfferedDoors[] {
   return Object.entries(INTERACTIONS).map(([name, interactions]) => {
     const type = name as ResourceType;
@@ -111,77 +117,6 @@ function storedTypes(context: WriteContext): readonly OfferedDoors[] {
     );
     return { type, doors, parameters: searchParameters[type] };
   });
-}
-
-const HL7_PARAMETERS = 'http://hl7.org/fhir/SearchParameter';
-
-/** What a published definition is found by, and where it keeps that. */
-const DEFINITION_PARAMETERS = [
-  { code: '_id', kind: 'token', definition: `${HL7_PARAMETERS}/Resource-id`, member: 'id' },
-  { code: 'url', kind: 'uri', definition: `${HL7_PARAMETERS}/conformance-url`, member: 'url' },
-] as const;
-
-function definitionTypes(
-  definitions: readonly PublishedDefinition[],
-  context: WriteContext,
-): readonly OfferedDoors[] {
-  return DEFINITION_TYPES.map((type) => {
-    const own = definitions.filter((definition) => definition.type === type);
-    const doors = new Map<Interaction, Door>([
-      ['read', readDefinitionDoor(type, own)],
-      ['search-type', searchDefinitionsDoor(type, own, context)],
-    ]);
-    return { type, doors, parameters: DEFINITION_PARAMETERS };
-  }).filter(({ type }) => definitions.some((definition) => definition.type === type));
-}
-
-function readDefinitionDoor(type: DefinitionType, own: readonly PublishedDefinition[]): Door {
-  return (request, reply) => {
-    const { id } = request.params as { id: string };
-    const found = own.find((definition) => definition.id === id);
-    if (found === undefined) throw new FhirError('not-found', `${type}/${id} is not known.`);
-    return sendFhir(reply, found.body);
-  };
-}
-
-function searchDefinitionsDoor(
-  type: DefinitionType,
-  own: readonly PublishedDefinition[],
-  { baseUrl }: WriteContext,
-): Door {
-  return (request, reply) => {
-    const form = request.body instanceof URLSearchParams ? request.body : [];
-    const given = [...queryOf(request), ...form].filter(([, value]) => value !== '');
-    const used = given.filter(([name]) => DEFINITION_PARAMETERS.some(({ code }) => code === name));
-    const unknown = given.filter(([name]) => !used.some(([known]) => known === name) && name !== '_format');
-    const warnings = unknown.map(([name]) => leftOut(type, name));
-    if (warnings.length > 0 && preferenceOf(request).strict)
-      throw new FhirError('invalid', 'The search cannot be read.', warnings.map(asError));
-    const matches = own.filter((definition) => used.every((parameter) => isFoundBy(definition, parameter)));
-    const page = { baseUrl: baseUrl(), type, used, matches, total: matches.length, warnings };
-    return sendFhir(reply, writeSearchset(page));
-  };
-}
-
-function isFoundBy(definition: PublishedDefinition, [name, value]: Parameter): boolean {
-  const row = DEFINITION_PARAMETERS.find(({ code }) => code === name);
-  return row !== undefined && value.split(',').includes(definition[row.member]);
-}
-
-function leftOut(type: string, name: string): FhirIssue {
-  const expression = `http.${name.slice(0, 80)}`;
-  const diagnostics = `${type} has no search parameter ${name.slice(0, 80)} here; it was left out.`;
-  return {
-    severity: 'warning',
-    code: 'not-supported',
-    rule: 'search-not-supported',
-    expression,
-    diagnostics,
-  };
-}
-
-function asError(issue: FhirIssue): FhirIssue {
-  return { ...issue, severity: 'error' };
 }
 
 /** R4 http, capabilities; the statement is made once for the base that is given out. */

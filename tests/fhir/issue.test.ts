@@ -62,7 +62,7 @@ describe('a fault of the JSON text', () => {
   test('is fatal and tells its place as a path, with line and column', () => {
     const parsed = parseJson('{"component":[{"code":1},\n{"a b":2,"a b":2}]}');
     const faults: readonly JsonFault[] = parsed.ok ? [] : parsed.faults;
-    expect(faults.map(issueOfJsonFault)).toMatchObject([
+    expect(faults.map((fault) => issueOfJsonFault(fault))).toMatchObject([
       {
         severity: 'fatal',
         code: 'structure',
@@ -70,6 +70,9 @@ describe('a fault of the JSON text', () => {
         expression: 'component[1].`a b`',
         diagnostics: 'The name "a b" stands twice in the same object. (Line 2, column 10.)',
       },
+    ]);
+    expect(faults.map((fault) => issueOfJsonFault(fault, 'Observation').expression)).toEqual([
+      'Observation.component[1].`a b`',
     ]);
   });
 });
