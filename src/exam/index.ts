@@ -89,4 +89,10 @@ export { DEFAULT_RECORD_RULES, type RecordRules } from './record-rules.js';
 export { standingOf, type StandingThings } from './standing.js';
 export { toObservations, type Authorship, type ResourceContext } from './to-observations.js';
 export { summarise } from './summary.js';
-export { toDocument, toShownDocument, type DocumentEntry, type WrittenDocument } from './to-document.js';
+export {
+  entryOf,
+  toDocument,
+  toShownDocument,
+  type DocumentEntry,
+  type WrittenDocument,
+} from './to-document.js';

@@ -21,7 +21,13 @@ export async function describeDoors(app: FastifyInstance, options: ServiceOption
       ],
     },
   });
-  await app.register(swaggerUi, { routePrefix: '/docs', staticCSP: true });
+  // The badge of a validator would send the address of this service to another host.
+  const uiConfig = { validatorUrl: null };
+  await app.register(swaggerUi, {
+    routePrefix: '/docs',
+    uiConfig,
+    theme: { title: 'Limbledger: its doors' },
+  });
   app.get('/openapi.json', { schema: { hide: true } }, () => app.swagger());
 }
 

@@ -1,4 +1,4 @@
-import type { FastifyInstance, RouteGenericInterface } from 'fastify';
+import type { FastifyInstance, FastifyRequest, RouteGenericInterface } from 'fastify';
 import {
   addendumRequest,
   addToExam,
@@ -27,15 +27,16 @@ import type {
   ResourceContext,
   StoredExam,
 } from '../exam/index.js';
-import { parseJson, stringifyJson } from '../fhir/index.js';
+import { stringifyJson } from '../fhir/index.js';
 import type { JsonValue } from '../fhir/index.js';
 import { StoreRefusal, transact, writeResources } from '../store/index.js';
 import type { ResourceWrite } from '../store/index.js';
+import { answers, standingExam } from './answers.js';
 import { FhirError } from './errors.js';
 import { creation, findStaff, isRefused, isTestData } from './exam-intake.js';
 import { loadExam, tellExam } from './exam-reading.js';
 import type { LoadedExam } from './exam-reading.js';
-import { JSON_TYPE } from './exchange.js';
+import { documentOf, JSON_TYPE } from './exchange.js';
 import { jsonSchemaOf } from './json-schema.js';
 import { readPatientRecord } from './patient-record.js';
 import type { ServiceOptions } from './service-options.js';
@@ -87,7 +88,7 @@ function addDoor<Request extends ChangeAuthor>(
   kind: ChangeKind<Request>,
 ): void {
   app.post<ById>(`/exams/:id/${name}`, { schema }, async (request, reply) => {
-    const { status, body } = await changeExam(options, request.params.id, request.body as string, kind);
+    const { status, body } = await changeExam(options, request.params.id, request, kind);
     return reply.code(status).type(JSON_TYPE).send(body);
   });
 }
@@ -96,22 +97,12 @@ function addDoor<Request extends ChangeAuthor>(
 async function changeExam<Request extends ChangeAuthor>(
   options: ServiceOptions,
   id: string,
-  text: string,
+  sent: FastifyRequest,
   { read, says, apply }: ChangeKind<Request>,
 ): Promise<{ readonly status: 200 | 422; readonly body: string }> {
   const loaded = await loadExam(options.db, id);
-  const parsed = parseJson(text);
-  if (!parsed.ok)
-    return refuse(
-      parsed.faults.map(({ code, pointer, sentence }) => ({
-        severity: 'error',
-        code,
-        place: pointer,
-        sentence,
-      })),
-    );
   const now = { at: options.clock().getTime(), zone: options.siteTimeZone };
-  const { request, issues } = read(parsed.value, loaded.stored, now);
+  const { request, issues } = read(documentOf(sent), loaded.stored, now);
   if (request === undefined) return refuse(issues);
   const told = [...issues, ...(await holdAgainstRecord(options, loaded, request, says(request)))];
   if (isRefused(told)) return refuse(told);
@@ -176,22 +167,31 @@ function update(resource: ExamChange['updated'][number]): ResourceWrite {
 }
 
 const TAGS = ['exams'];
+const ANSWERS = answers({
+  200: { description: 'Stored; the exam as it stands now.', schema: standingExam },
+  404: 'There is no such exam.',
+  409: 'The exam was changed in the meantime; read it again.',
+  422: 'Nothing is stored; every fault and open question with its place.',
+});
 const CORRECT = {
   tags: TAGS,
   summary: 'Correct findings of an exam',
   description:
     'A wrong value put right: the Observation keeps its id and becomes `corrected`, the version before stays readable. Only the examiner, the recorder or a records role corrects (CR-03).',
   body: jsonSchemaOf(correctionRequest),
+  response: ANSWERS,
 };
 const WITHDRAW = {
   tags: TAGS,
   summary: 'Take findings, or the whole exam, back as entered in error',
   description: 'They leave trends at once and stay in the history.',
   body: jsonSchemaOf(withdrawalRequest),
+  response: ANSWERS,
 };
 const ADD = {
   tags: TAGS,
   summary: 'Add findings or a note to a finished exam',
   description: 'Anyone may add, in their own name.',
   body: jsonSchemaOf(addendumRequest),
+  response: ANSWERS,
 };

@@ -1,5 +1,5 @@
 import type { Observation, Provenance } from 'fhir/r4.js';
-import { changesOf, nameFinding, presentExam, summarise, toShownDocument } from '../exam/index.js';
+import { changesOf, entryOf, nameFinding, presentExam, summarise, toShownDocument } from '../exam/index.js';
 import type { ExamProvenance, Issue, StoredExam } from '../exam/index.js';
 import { stringifyJson } from '../fhir/index.js';
 import { readExam, readResource, readResources, search } from '../store/index.js';
@@ -41,7 +41,11 @@ export async function tellExam(db: Connection, id: string, issues?: readonly Iss
     patientId: kept.patientId,
     encounterId: stored.panel.encounter?.reference?.split('/')[1],
     ...toShownDocument(exam, ids),
-    withdrawn: withdrawn.map((one) => ({ id: one.id, text: nameFinding(one.finding), finding: one.finding })),
+    withdrawn: withdrawn.map(({ id: of, finding }) => ({
+      id: of,
+      text: nameFinding(finding),
+      finding: entryOf(finding).entry,
+    })),
     addedNotes,
     changes: changesOf(acts).filter(({ kind }) => kind !== 'exam'),
     issues,

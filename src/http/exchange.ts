@@ -30,7 +30,7 @@ export function bodyOf(request: FastifyRequest): string {
 }
 
 /** The JSON value of a request's body, or a refusal with every fault of the text and its place. */
-export function jsonOf(request: FastifyRequest): JsonValue {
+export function documentOf(request: FastifyRequest): JsonValue {
   const parsed = parseJson(bodyOf(request));
   if (parsed.ok) return parsed.value;
   const issues = parsed.faults.map(({ code, pointer, sentence, line, column }): Issue => {
@@ -40,28 +40,34 @@ export function jsonOf(request: FastifyRequest): JsonValue {
   throw new RefusedRequest(422, issues);
 }
 
-/** The query of a request by its schema, or a refusal with every fault of it; the place is the parameter's name. */
+/** The query of a request by its schema, or a refusal with every fault of it; the place is `/` and the parameter's name. */
 export function queryBy<T>(schema: z.ZodType<T>, request: FastifyRequest): T {
   const read = schema.safeParse(request.query);
   if (read.success) return read.data;
-  throw new RefusedRequest(400, read.error.issues.flatMap(queryIssues));
+  const sent = request.query as Readonly<Record<string, unknown>>;
+  throw new RefusedRequest(
+    400,
+    read.error.issues.flatMap((fault) => queryIssues(fault, sent)),
+  );
 }
 
-function queryIssues(fault: z.core.$ZodIssue): readonly Issue[] {
+function queryIssues(fault: z.core.$ZodIssue, sent: Readonly<Record<string, unknown>>): readonly Issue[] {
   if (fault.code === 'unrecognized_keys')
-    return fault.keys.map((name) => queryIssue(name, 'unknown-parameter', `There is no parameter ${name} here.`));
+    return fault.keys.map((key) => {
+      const name = key.slice(0, 80);
+      return queryIssue(name, 'unknown-parameter', `There is no parameter "${name}" here.`);
+    });
   const name = String(fault.path[0] ?? '');
+  if (Array.isArray(sent[name])) return [queryIssue(name, 'given-twice', `${name} is given more than once.`)];
   if (fault.code === 'invalid_value') {
     const allowed = fault.values.map(String);
     return [queryIssue(name, 'unknown-word', `${name} is one of ${allowed.join(', ')}.`, allowed)];
   }
-  if (fault.code === 'invalid_type')
-    return [queryIssue(name, 'given-twice', `${name} is given more than once.`)];
   return [queryIssue(name, 'invalid', `${name}: ${fault.message}.`)];
 }
 
 function queryIssue(name: string, code: string, sentence: string, allowed?: readonly string[]): Issue {
-  const place = `?${name}`;
+  const place = `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}`;
   return { severity: 'error', code, place, ...(allowed === undefined ? {} : { allowed }), sentence };
 }
 

@@ -2,10 +2,11 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { DECIMAL, decimal, stringifyJson } from '../fhir/index.js';
 import { readNames, readResource, readSeries } from '../store/index.js';
-import type { Database, Series, SeriesFilter, SeriesPoint } from '../store/index.js';
+import type { Database, Series, SeriesPoint } from '../store/index.js';
 import { changeFromBaseline } from '../trends/index.js';
+import { answers, trends } from './answers.js';
 import { FhirError } from './errors.js';
-import { JSON_TYPE } from './exchange.js';
+import { JSON_TYPE, queryBy } from './exchange.js';
 import { jsonSchemaOf } from './json-schema.js';
 import type { ServiceOptions } from './service-options.js';
 
@@ -28,7 +29,7 @@ const trendQuery = z.strictObject({
 /** Every series of a patient with its points and its change from the first of them. States come with the rules. */
 export function trendDoors(app: FastifyInstance, { db }: ServiceOptions): void {
   app.get<{ Params: { id: string } }>('/patients/:id/trends', { schema: TRENDS }, async (request, reply) => {
-    const { observations, ...filter } = readQuery(request.query);
+    const { observations, ...filter } = withoutUndefined(queryBy(trendQuery, request));
     const { id } = request.params;
     await requirePatient(db, id);
     const series = await readSeries(db, id, filter);
@@ -40,13 +41,6 @@ export function trendDoors(app: FastifyInstance, { db }: ServiceOptions): void {
 }
 
 type Names = Awaited<ReturnType<typeof readNames>>;
-
-function readQuery(query: unknown): SeriesFilter & { readonly observations: 'true' | 'false' } {
-  const parsed = trendQuery.safeParse(query);
-  if (parsed.success) return withoutUndefined(parsed.data);
-  const told = parsed.error.issues.map(({ path, message }) => `${path.join('.') || 'query'}: ${message}`);
-  throw new FhirError('invalid', `The query cannot be read: ${told.join('; ')}.`);
-}
 
 function withoutUndefined<T extends object>(value: T): { [K in keyof T]: Exclude<T[K], undefined> } {
   return Object.fromEntries(Object.entries(value).filter(([, held]) => held !== undefined)) as {
@@ -98,4 +92,9 @@ const TRENDS = {
   description:
     'A series holds what is comparable: the same item, side, direction, mode, method, level, rule, device and unit. Findings and changes, never a judgement.',
   querystring: jsonSchemaOf(trendQuery),
+  response: answers({
+    200: { description: 'The series, by item, side and measure.', schema: trends },
+    400: 'The query cannot be read.',
+    404: 'There is no such patient.',
+  }),
 };
