@@ -129,7 +129,8 @@ function readFilter(type: ResourceType, name: string, value: string, context: Se
     return leaveOut(`${type} has no search parameter ${bare.slice(0, 80)} here; it was left out.`);
   if (chained.length > 0 || modifiers.length > 1 || modifiers[0]?.includes('.') === true)
     return refuse({ code: 'not-supported', sentence: 'Chained parameters are not offered.' });
-  const values = splitEscaped(value, ',').filter((part) => part !== '');
+  const stated = parameter.kind === 'date' ? withPlus(value) : value;
+  const values = splitEscaped(stated, ',').filter((part) => part !== '');
   if (values.length === 0) return { kind: 'shape', shape: {} };
   if (values.length > LIMITS.values)
     return refuse({ code: 'too-costly', sentence: `At most ${LIMITS.values} values can be given at once.` });
@@ -138,7 +139,7 @@ function readFilter(type: ResourceType, name: string, value: string, context: Se
   const reading = readClause(parameter, modifiers[0], values, context);
   return 'faults' in reading
     ? { kind: 'faults', faults: reading.faults }
-    : { kind: 'clause', clause: reading.clause, stated: value };
+    : { kind: 'clause', clause: reading.clause, stated };
 }
 
 /** Parameters that shape the result and choose nothing (R4 search, managing returned resources). */
@@ -343,8 +344,11 @@ function badValue(sentence: string, found: string): { readonly fault: Fault } {
 }
 
 const PREFIXED = /^(eq|ne|gt|lt|ge|le|sa|eb|ap)?(.*)$/s;
+
 /** A `+` that was not percent-encoded arrives as a space. */
-const LOST_PLUS = /^(\d{4}-\d\d-\d\dT\S+) (\d\d:\d\d)$/;
+const LOST_PLUS = /(T[\d:.]+) (?=\d\d:\d\d(?:,|$))/g;
+
+const withPlus = (dates: string): string => dates.replaceAll(LOST_PLUS, '$1+');
 
 const DATE_FORM =
   'A date is a year, a month, a day, or a day with a time to the minute or finer, after a prefix such as ge.';
@@ -353,7 +357,7 @@ const DATE_FORM =
 function readDate(escaped: string, { siteZone, now }: SearchContext): Read<DateMatch> {
   const text = unescaped(escaped);
   const [, prefix = 'eq', dateText = ''] = PREFIXED.exec(text) ?? [];
-  const range = dateRange(dateText.replace(LOST_PLUS, '$1+$2'), siteZone);
+  const range = dateRange(dateText, siteZone);
   if (range === undefined) return badValue(DATE_FORM, text);
   return { value: prefix === 'ap' ? approximate(range, now) : { prefix: prefix as DatePrefix, ...range } };
 }

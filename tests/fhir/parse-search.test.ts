@@ -107,6 +107,9 @@ describe('a search', () => {
     expect(clauses('date=ge2026-03-05T08:10:00+01:00')).toEqual(
       clauses('date=ge2026-03-05T08:10:00%2B01:00'),
     );
+    expect(accepted('date=ge2026-03-05T08:10+01:00,eq2026').used).toEqual([
+      ['date', 'ge2026-03-05T08:10+01:00,eq2026'],
+    ]);
   });
 
   test('widens an approximate date by a tenth of its gap to now', () => {
