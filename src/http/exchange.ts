@@ -40,11 +40,15 @@ export function documentOf(request: FastifyRequest): JsonValue {
   throw new RefusedRequest(422, issues);
 }
 
-/** The query of a request by its schema, or a refusal with every fault of it; the place is `/` and the parameter's name. */
+/**
+ * The query of a request by its schema, or a refusal with every fault of it; the place is `/` and the parameter's name.
+ * A parameter without a value asks for nothing, as in a search over FHIR.
+ */
 export function queryBy<T>(schema: z.ZodType<T>, request: FastifyRequest): T {
-  const read = schema.safeParse(request.query);
+  const all = Object.entries(request.query as Readonly<Record<string, unknown>>);
+  const sent = Object.fromEntries(all.filter(([, value]) => value !== ''));
+  const read = schema.safeParse(sent);
   if (read.success) return read.data;
-  const sent = request.query as Readonly<Record<string, unknown>>;
   throw new RefusedRequest(
     400,
     read.error.issues.flatMap((fault) => queryIssues(fault, sent)),

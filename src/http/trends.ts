@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { DECIMAL, decimal, stringifyJson } from '../fhir/index.js';
+import { DECIMAL, decimal, given, stringifyJson } from '../fhir/index.js';
 import { readNames, readResource, readSeries } from '../store/index.js';
 import type { Database, Series, SeriesPoint } from '../store/index.js';
 import { changeFromBaseline } from '../trends/index.js';
@@ -29,7 +29,7 @@ const trendQuery = z.strictObject({
 /** Every series of a patient with its points and its change from the first of them. States come with the rules. */
 export function trendDoors(app: FastifyInstance, { db }: ServiceOptions): void {
   app.get<{ Params: { id: string } }>('/patients/:id/trends', { schema: TRENDS }, async (request, reply) => {
-    const { observations, ...filter } = withoutUndefined(queryBy(trendQuery, request));
+    const { observations, ...filter } = given(queryBy(trendQuery, request));
     const { id } = request.params;
     await requirePatient(db, id);
     const series = await readSeries(db, id, filter);
@@ -41,12 +41,6 @@ export function trendDoors(app: FastifyInstance, { db }: ServiceOptions): void {
 }
 
 type Names = Awaited<ReturnType<typeof readNames>>;
-
-function withoutUndefined<T extends object>(value: T): { [K in keyof T]: Exclude<T[K], undefined> } {
-  return Object.fromEntries(Object.entries(value).filter(([, held]) => held !== undefined)) as {
-    [K in keyof T]: Exclude<T[K], undefined>;
-  };
-}
 
 async function requirePatient(db: Database, id: string): Promise<void> {
   const patient = await readResource(db, 'Patient', id);

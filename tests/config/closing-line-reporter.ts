@@ -1,6 +1,6 @@
 import type { Reporter, TestModule } from 'vitest/node';
 
-/** Names each skipped test with its reason, then prints the plain closing line `N passed, N failed, N skipped`. */
+/** Names each skipped test, with the reason where its name does not tell it, then prints the plain closing line `N passed, N failed, N skipped`. */
 export class ClosingLineReporter implements Reporter {
   onTestRunEnd(modules: readonly TestModule[], unhandledErrors: readonly unknown[]): void {
     const counts = { passed: 0, failed: unhandledErrors.length, skipped: 0 };
@@ -12,7 +12,7 @@ export class ClosingLineReporter implements Reporter {
         if (result.state === 'pending') continue;
         counts[result.state] += 1;
         if (result.state === 'skipped')
-          lines.push(`skipped: ${test.fullName}: ${result.note ?? 'no reason given'}`);
+          lines.push(`skipped: ${test.fullName}${result.note === undefined ? '' : `: ${result.note}`}`);
       }
     }
     const skipped = counts.skipped > 0 ? `, ${counts.skipped} skipped` : '';

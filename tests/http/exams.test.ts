@@ -801,6 +801,13 @@ describe('the trends of a patient', () => {
     expect((await get('/patients/none/trends')).statusCode).toBe(404);
   });
 
+  it('are all of a patient when a parameter is named without a value', async () => {
+    expect(await get(`/patients/${id}/trends?item=&side=`)).toMatchObject({
+      statusCode: 200,
+      body: (await get(`/patients/${id}/trends`)).body,
+    });
+  });
+
   test.each([
     ['side=up', ['unknown-word /side']],
     ['measure=length&side=both', ['unknown-word /side', 'unknown-word /measure']],
