@@ -63,13 +63,24 @@ const wordsByJoint: ReadonlyMap<string, JointWords> = new Map(joints.map(({ id }
 function jointWords(jointId: JointId): JointWords {
   const own = movementsOf(jointId);
   const wrong = misnomers.filter(({ joint }) => joint === jointId);
-  const choices = wrong.filter(({ action }) => action === 'ask').flatMap(({ right }) => right);
+  const choices = wrong.filter(isOffered).flatMap(({ right }) => right);
   return {
     nameOf: finderOf(own, namesOf),
     synonymOf: finderOf(own, ({ synonyms }) => synonyms),
-    choice: finderOf(choices, ({ word }) => [word]),
+    choice: finderOf(choices, (right) => [offered(jointId, right)]),
     misnomer: finderOf(wrong, ({ said }) => [said]),
   };
+}
+
+/** Whether an answer offers the right words of a misnomer, so that one may be sent back. */
+function isOffered({ action }: Misnomer): boolean {
+  return action === 'ask' || action === 'suggest' || action === 'rehome';
+}
+
+/** A right word as it is offered: with its joint when that is another, so that it is never the wrong word itself. */
+function offered(jointId: JointId, { word, target }: RightWord): string {
+  const home = movementOfTarget(target)?.joint ?? jointId;
+  return home === jointId || word.includes(' of the ') ? word : `${word} of the ${nameOf(home)}`;
 }
 
 /** Id, term, and the term without its bracketed explanation. */
@@ -100,12 +111,12 @@ function misnomer(jointId: string, said: string): WordAnswer | undefined {
   return row && answerOf(row);
 }
 
-function answerOf({ action, right, why }: Misnomer): WordAnswer {
+function answerOf({ joint, action, right, why }: Misnomer): WordAnswer {
   if (action === 'reject') return { kind: 'reject', why };
-  if (action === 'ask') return { kind: 'ask', choices: right.map(({ word }) => word), why };
+  if (action === 'ask') return { kind: 'ask', choices: right.map((one) => offered(joint, one)), why };
   const [first] = right;
   if (!first) throw new Error('a misnomer that is neither asked about nor refused has a right word');
-  return { kind: action, target: first.target, word: first.word, why };
+  return { kind: action, target: first.target, word: offered(joint, first), why };
 }
 
 /** Abbreviations that mislead: ABD and ADD are one letter apart and opposite (MV-05, common practice). */

@@ -55,12 +55,19 @@ export function readListedWord<T extends WordRow>(
   const row = findWord(said, rows);
   if (row) return row;
   const allowed = rows.map(({ id }) => id);
-  const sentence = `"${said}" is no ${what}; it is one of ${listed(allowed)}.`;
+  const sentence = noneOf(said, what, allowed);
   const details = { found: said, allowed };
   report(
     rule ? ruleIssue(rule, place, sentence, details) : formIssue('unknown-word', place, sentence, details),
   );
   return undefined;
+}
+
+/** Why a word is refused; what was left out has its own part of the document, with a reason. */
+function noneOf(said: string, what: string, allowed: readonly string[]): string {
+  return isSame(said, 'not assessed')
+    ? `"${said}" is no ${what}: what was left out goes into "notAssessed" with its reason.`
+    : `"${said}" is no ${what}; it is one of ${listed(allowed)}.`;
 }
 
 /** Reads a joint by its id, name or an accepted synonym. */
@@ -101,7 +108,7 @@ export function readItemWord(
   const word = readLookFeelWord(item, joint.id, said);
   if (word) return word.id;
   const allowed = lookFeelWordsOf(item, joint.id).map(({ id }) => id);
-  const sentence = `"${said}" is no answer for ${item.label} of the ${jointName(joint.id)}; it is one of ${listed(allowed)}.`;
+  const sentence = noneOf(said, `answer for ${item.label} of the ${jointName(joint.id)}`, allowed);
   report(formIssue('unknown-word', place, sentence, { found: said, allowed }));
   return undefined;
 }
@@ -170,7 +177,7 @@ function correction(
     return ruleIssue('MV-01', place, sentence, { severity: 'info', found: said, allowed: [word] });
   }
   const rule = correctionRule(said, target);
-  const sentence = `${why}; it will be stored as ${word} ${filedAt(target)} when that is confirmed.`;
+  const sentence = `${why}; once confirmed it is stored as ${word}.`;
   return ruleIssue(rule, place, sentence, { severity: 'confirm', found: said, choices: [word] });
 }
 
@@ -181,12 +188,6 @@ function correctionRule(said: string, target: Target): RuleId {
 
 /** The abbreviations of movements that are asked about first (MV-05). */
 const ABBREVIATION = /^(abd|add|df|pf|ir|er)$/i;
-
-function filedAt(target: Target): string {
-  if (target.kind === 'look-feel') return `under what is seen and felt at the ${jointName(target.joint)}`;
-  const joint = findMovement(target.movement)?.joint;
-  return joint === undefined ? '' : `at the ${jointName(joint)}`;
-}
 
 function readingOf(target: Target, typed: string): MovementReading | undefined {
   if (target.kind === 'look-feel') return { kind: 'seen', target, typed };

@@ -170,6 +170,18 @@ describe('the words of a movement', () => {
     expect(readMovementWord('knee', 'flexion of the knee')).toMatchObject({ kind: 'movement' });
   });
 
+  it('takes each right word it offers when that is sent back, without another question', () => {
+    const offers = misnomers.flatMap(({ joint, said }) => {
+      const answer = readMovementWord(joint, said);
+      if (answer.kind === 'ask') return answer.choices.map((word) => ({ joint, word }));
+      return answer.kind === 'suggest' || answer.kind === 'rehome' ? [{ joint, word: answer.word }] : [];
+    });
+    expect(offers.length).toBeGreaterThan(80);
+    const kinds = offers.map(({ joint, word }) => readMovementWord(joint, word).kind);
+    expect(new Set(kinds)).toEqual(new Set(['movement', 'chosen']));
+    expect(readMovementWord('elbow', 'pronation')).toMatchObject({ word: 'pronation of the forearm' });
+  });
+
   it('names the allowed terms for a word that means nothing', () => {
     expect(readMovementWord('ankle', 'wobble')).toEqual({
       kind: 'unknown',
