@@ -21,9 +21,12 @@ export function matchPatient(patient: Lossless<Patient>, readBack: ReadBack): re
       answer: compareBirthDate(patient.birthDate, readBack.birthDate),
     },
   ];
-  const confirmed = answers.some(({ answer }) => answer === 'agrees' || answer === 'differs');
-  const issues = answers.flatMap(({ what, place, said, answer }) => remark(answer, what, place, said));
-  return [...(confirmed ? [] : [secondIdentifierMissing()]), ...issues, ...recordState(patient)];
+  const isMatched = answers.some(({ answer }) => answer === 'agrees');
+  const isJudged = isMatched || answers.some(({ answer }) => answer === 'differs');
+  const issues = answers.flatMap(({ what, place, said, answer }) =>
+    remark(answer, what, place, said, isMatched),
+  );
+  return [...(isJudged ? [] : [secondIdentifierMissing()]), ...issues, ...recordState(patient)];
 }
 
 const READ_BACK = '/patient/readBack';
@@ -31,7 +34,14 @@ const READ_BACK = '/patient/readBack';
 /** `vague`: less precise than the record. `unknown`: the record has none to compare with. */
 type Answer = 'not said' | 'unknown' | 'agrees' | 'vague' | 'differs';
 
-function remark(answer: Answer, what: string, place: string, said: string | undefined): readonly Issue[] {
+/** What is said of one thing read back; a vague one does not match, and is no fault beside one that does. */
+function remark(
+  answer: Answer,
+  what: string,
+  place: string,
+  said: string | undefined,
+  isMatched: boolean,
+): readonly Issue[] {
   switch (answer) {
     case 'not said':
     case 'agrees':
@@ -45,14 +55,14 @@ function remark(answer: Answer, what: string, place: string, said: string | unde
           sentence: `The record has no ${what}, so the ${what} read back confirms nothing.`,
         },
       ];
-    case 'vague':
+    case 'vague': {
+      const sentence = `The ${what} read back is less exact than the record's: read the whole of it back.`;
       return [
-        mismatch(
-          place,
-          said,
-          `The ${what} read back is less exact than the record's: read the whole of it back.`,
-        ),
+        isMatched
+          ? { severity: 'advise', code: 'patient-not-comparable', place, found: said, sentence }
+          : mismatch(place, said, sentence),
       ];
+    }
     case 'differs':
       return [
         mismatch(

@@ -87,6 +87,16 @@ describe('the patient read back', () => {
     );
   });
 
+  it('may give a less exact birth date beside the name, which alone is then the second identifier', () => {
+    const patient: Patient = { ...PASCOE, birthDate: '1956-11-02' };
+    expect(codes(patient, { name: 'Zzdunmoor', birthDate: '1956' })).toEqual([
+      'advise patient-not-comparable /patient/readBack/birthDate',
+    ]);
+    expect(codes(patient, { name: 'Zzgarnet', birthDate: '1956' })).toContain(
+      'error patient-mismatch /patient/readBack/birthDate',
+    );
+  });
+
   it.each<ReadBack>([{}, { name: '' }, { name: ' - ' }])(
     'must be there beside the identifier: %o',
     (readBack) => {
