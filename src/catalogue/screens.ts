@@ -1,3 +1,4 @@
+import type { JointId } from './joints.js';
 import { finderOf, wordsOf } from './text.js';
 
 /** A two-sided act of the brief exam; its result is words, and never a grade or a force (SC-05). */
@@ -6,6 +7,8 @@ export interface Screen {
   readonly label: string;
   readonly synonyms: readonly string[];
   readonly limb: 'upper' | 'lower';
+  /** The joint without which there is nothing to squeeze or push with, on either side. */
+  readonly joint: JointId;
   readonly cue: string;
   readonly notTheSameAs: readonly string[];
 }
@@ -17,6 +20,7 @@ export const screens: readonly Screen[] = [
     label: 'hand squeeze, both hands together',
     synonyms: ['hand squeeze', 'finger grips', 'squeeze'],
     limb: 'upper',
+    joint: 'wrist',
     cue: 'squeeze my fingers with both hands',
     notTheSameAs: ['dynamometer grip force', 'graded finger flexion'],
   },
@@ -25,6 +29,7 @@ export const screens: readonly Screen[] = [
     label: 'foot push, both feet together',
     synonyms: ['foot push', 'pedal push', 'push down'],
     limb: 'lower',
+    joint: 'ankle',
     cue: 'push both feet down against my hands',
     notTheSameAs: ['graded plantar flexion in standing'],
   },
@@ -33,6 +38,7 @@ export const screens: readonly Screen[] = [
     label: 'foot pull, both feet together',
     synonyms: ['foot pull', 'pull up'],
     limb: 'lower',
+    joint: 'ankle',
     cue: 'pull both feet up against my hands',
     notTheSameAs: ['graded dorsiflexion'],
   },

@@ -30,7 +30,7 @@ export function checkAbsentParts(visit: Visit): readonly Issue[] {
   if (absent.length === 0) return [];
   return issuesOfTouches(visit, (touch) => {
     const found = absent.find((one) => isBelow(one, touch));
-    return found && { rule: 'BP-01', against: `is absent (${found.level}), so nothing is found there` };
+    return found && { rule: 'BP-01', against: `absent (${found.level})` };
   });
 }
 
@@ -66,9 +66,7 @@ export function checkProstheses(visit: Visit): readonly Issue[] {
   const onJoints = issuesOfTouches(visit, (touch) => {
     if (touch.aspect !== 'range' && touch.aspect !== 'strength') return undefined;
     const device = worn.find((one) => isAround(one, touch));
-    return (
-      device && { rule: 'BP-02', against: `is a ${device.device}, which takes no range and no strength` }
-    );
+    return device && { rule: 'BP-02', against: `a ${device.device}, which takes no range and no strength` };
   });
   const legs = worn.filter(({ joints }) => joints.some((joint) => findJoint(joint)?.region === 'lower-limb'));
   return legs.length === 0 ? onJoints : [...onJoints, ...visit.exam.findings.flatMap(walksUnsaid(visit))];
@@ -101,7 +99,7 @@ export function checkInsideCast(visit: Visit): readonly Issue[] {
     if (touch.aspect !== 'range' && touch.aspect !== 'strength' && touch.aspect !== 'measure')
       return undefined;
     const device = worn.find((one) => isAround(one, touch));
-    return device && { rule: 'BP-03', against: `is inside the ${device.device}. Was it removed` };
+    return device && { rule: 'BP-03', against: `inside the ${device.device}`, ask: 'Was it removed?' };
   });
 }
 
@@ -152,7 +150,7 @@ export function checkPrecautions(visit: Visit): readonly Issue[] {
     );
     const labels = [...new Set(met.map(({ row }) => `"${row.label}"`))].sort();
     if (labels.length === 0) return undefined;
-    return { rule: 'SF-01', against: `is under ${listed(labels, 'and')}. How was this obtained` };
+    return { rule: 'SF-01', against: `under ${listed(labels, 'and')}`, ask: 'How was this obtained?' };
   });
 }
 
@@ -207,7 +205,9 @@ function isForbidden({ joints, movements, aspects, modes, above }: Forbidden, to
 
 interface Objection {
   readonly rule: RuleId;
+  /** What the record says of the part: `absent (below knee)`, `inside the cast`. */
   readonly against: string;
+  readonly ask?: string;
 }
 
 /** One issue for each finding and objection, which names every movement that it concerns. */
@@ -223,20 +223,19 @@ function issuesOfTouches(
     return groupBy(met, ({ rule, against }) => `${rule} ${against}`).flatMap((alike) => {
       const [first] = alike;
       if (first === undefined) return [];
-      const { rule, against, touch } = first;
-      const what = [...new Set(alike.map((one) => touchWords(one.touch)))];
-      const part = touch.joint === undefined ? 'The patient' : jointName(touch.joint, touch.side);
-      return [
-        ruleIssue(
-          rule,
-          placeOf(visit, finding),
-          sentence(
-            `${part} ${against}: ${listed(what, 'and')}${rule === 'BP-01' || rule === 'BP-02' ? '.' : '?'}`,
-          ),
-        ),
-      ];
+      const what = listed([...new Set(alike.map((one) => touchWords(one.touch)))], 'and');
+      const part =
+        first.touch.joint === undefined ? 'patient' : jointName(first.touch.joint, first.touch.side);
+      return [ruleIssue(first.rule, placeOf(visit, finding), objectionWords(what, part, first))];
     });
   });
+}
+
+/** `Flexion is given, and the left wrist is inside the cast. Was it removed?` */
+function objectionWords(what: string, part: string, { against, ask }: Objection): string {
+  const given = `${sentence(what)} ${what.includes(' and ') ? 'are' : 'is'} given`;
+  const stands = `the ${part} ${/(?:fingers|toes)$/.test(part) ? 'are' : 'is'} ${against}`;
+  return [`${given}, and ${stands}.`, ask].filter((words) => words !== undefined).join(' ');
 }
 
 function touchWords({ movement, aspect, standing }: Touch): string {
@@ -252,4 +251,5 @@ const ASPECT_WORDS: Readonly<Record<Touch['aspect'], string>> = {
   strength: 'strength',
   measure: 'measurement',
   pain: 'pain on movement',
+  screen: 'a screen of both sides together',
 };

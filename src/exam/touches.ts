@@ -1,5 +1,12 @@
-import { findMeasure, findMovement, type Aspect, type Side } from '../catalogue/index.js';
-import type { AsExpectedFinding, Finding, GripFinding, MeasureFinding, RangeFinding } from './exam.js';
+import { findMeasure, findMovement, findScreen, type Aspect, type Side } from '../catalogue/index.js';
+import type {
+  AsExpectedFinding,
+  Finding,
+  GripFinding,
+  MeasureFinding,
+  RangeFinding,
+  ScreenFinding,
+} from './exam.js';
 import { parseMovementEntry } from './readings.js';
 
 /** One thing that a finding did, as a rule to one joint: what an absent part, a cast or a precaution may stand against. */
@@ -10,7 +17,7 @@ export interface Touch {
   readonly with: readonly string[];
   readonly side?: Side;
   readonly digit?: string;
-  readonly aspect: Aspect | 'measure' | 'pain';
+  readonly aspect: Aspect | 'measure' | 'pain' | 'screen';
   /** Done standing or walking. */
   readonly standing?: true;
   readonly movement?: string;
@@ -19,7 +26,7 @@ export interface Touch {
   readonly degrees?: number;
 }
 
-/** What a finding did to which joints; nothing for a test left out, a screen or a neurovascular check. */
+/** What a finding did to which joints; nothing for a test left out, or a neurovascular check. */
 export function touchesOf(finding: Finding): readonly Touch[] {
   switch (finding.kind) {
     case 'range':
@@ -38,8 +45,9 @@ export function touchesOf(finding: Finding): readonly Touch[] {
       return ofJoint(finding, 'look');
     case 'as-expected':
       return ofExpected(finding);
-    case 'not-assessed':
     case 'screen':
+      return ofScreen(finding);
+    case 'not-assessed':
     case 'neurovascular':
     case 'on-body':
     case 'absent-part':
@@ -61,6 +69,13 @@ function ofMovement(
 
 function degreesOf({ extent }: RangeFinding): Pick<Touch, 'degrees'> {
   return 'degrees' in extent ? { degrees: Number(extent.degrees) } : {};
+}
+
+/** Both sides do a screen together; one that could not be done touched neither. */
+function ofScreen({ screen, result }: ScreenFinding): readonly Touch[] {
+  const joint = result === 'unable' ? undefined : findScreen(screen)?.joint;
+  if (joint === undefined) return [];
+  return (['left', 'right'] as const).map((side) => ({ joint, side, with: [], aspect: 'screen' }));
 }
 
 function ofGrip({ side }: GripFinding): Touch {

@@ -210,7 +210,13 @@ describe('the week of the ward: what must be asked or refused', () => {
       ],
       { confirmed: ['BP-01'] },
     );
-    expect(asked(both, recordOf([exam(shift(1), [below])]))).toEqual(['error BP-01 /findings/0']);
+    const record = recordOf([exam(shift(1), [below])]);
+    expect(asked(both, record)).toEqual(['error BP-01 /findings/0']);
+    expect(issuesOf(both, record)[0]?.sentence).toBe(
+      'Strength of dorsiflexion is given, and the right ankle is absent (below knee).',
+    );
+    const pushed: Finding = { kind: 'screen', screen: 'foot-push', result: 'equal-strong' };
+    expect(asked(exam(shift(10), [pushed]), record)).toEqual(['error BP-01 /findings/0']);
   });
 
   it('P16: grade 5 after months of 0 is asked about (S10), once for a joint', () => {
