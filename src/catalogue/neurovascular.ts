@@ -71,7 +71,7 @@ export const neurovascularElements: readonly NeurovascularElementRow[] = [
       {
         id: 'intact',
         label: 'intact',
-        synonyms: ['full', 'present', 'as usual'],
+        synonyms: ['full', 'present', 'as usual', 'normal'],
         code: snomed('299956006', 'Normal sensation'),
       },
       {
@@ -105,7 +105,7 @@ export const neurovascularElements: readonly NeurovascularElementRow[] = [
       {
         id: 'full',
         label: 'full',
-        synonyms: ['present', 'moves'],
+        synonyms: ['present', 'moves', 'normal'],
         code: snomed('301999002', 'Able to move'),
       },
       { id: 'reduced', label: 'reduced', synonyms: ['weak', 'limited', 'decreased'] },
@@ -127,7 +127,7 @@ export const neurovascularElements: readonly NeurovascularElementRow[] = [
       {
         id: 'usual',
         label: 'usual for the patient',
-        synonyms: ['pink', 'as other side', 'normal for patient'],
+        synonyms: ['pink', 'as other side', 'normal', 'normal for patient'],
         code: snomed('297952003', 'Normal color of skin'),
       },
       { id: 'pale', label: 'pale', synonyms: ['white', 'pallor'] },
@@ -151,7 +151,7 @@ export const neurovascularElements: readonly NeurovascularElementRow[] = [
       {
         id: 'warm',
         label: 'warm',
-        synonyms: ['as other side', 'same'],
+        synonyms: ['as other side', 'same', 'normal'],
         code: snomed('297977002', 'Skin normal temperature'),
       },
       { id: 'cool', label: 'cool', synonyms: ['cooler'] },
@@ -177,7 +177,7 @@ export const neurovascularElements: readonly NeurovascularElementRow[] = [
       {
         id: 'present',
         label: 'present',
-        synonyms: ['palpable', 'strong'],
+        synonyms: ['palpable', 'strong', 'normal'],
         code: snomed('12146004', 'Normal pulse'),
       },
       { id: 'weak', label: 'weak', synonyms: ['faint', 'diminished', 'thready'] },
@@ -195,7 +195,7 @@ export const neurovascularElements: readonly NeurovascularElementRow[] = [
       {
         id: 'covered',
         label: 'cannot be reached under the device',
-        synonyms: ['under cast', 'not reachable'],
+        synonyms: ['under cast', 'unable, cast', 'not reachable'],
       },
     ],
     code: { system: SYSTEMS.loinc, code: '44974-4', display: 'Pulse intensity Palpation' },

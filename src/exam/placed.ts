@@ -5,6 +5,8 @@ import type { Issue } from './issue.js';
 export interface Placed<F extends Finding = Finding> {
   readonly finding: F;
   readonly place: string;
+  /** Parts that were given and refused: they are told as wrong, and not also as missing. */
+  readonly refused?: readonly string[];
 }
 
 /** Takes the issues of a document as they are found; they are all listed at the end. */

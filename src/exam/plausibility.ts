@@ -1,14 +1,11 @@
 import {
   bodyDevices,
-  findConversion,
   findJoint,
   findMovement,
   findPrecaution,
   findStrengthGrade,
-  gripUnits,
   joints,
   neurovascularElements,
-  referenceRange,
   type Aspect,
   type Side,
 } from '../catalogue/index.js';
@@ -27,6 +24,7 @@ import type {
 } from './exam.js';
 import { itemName, jointName, movementName, nameFinding } from './finding-name.js';
 import type { Issue } from './issue.js';
+import { checkGripLimits, checkRangeLimit } from './limits.js';
 import { formIssue, listed, ofKind, type Placed } from './placed.js';
 import { parseMovementEntry } from './readings.js';
 import { ruleIssue, type SiteRules } from './rules.js';
@@ -58,6 +56,7 @@ const CHECKS: readonly ((examined: Examined) => readonly Issue[])[] = [
   checkFullWithFixedDeformity,
   checkStrengthAgainstMovement,
   checkPainLimit,
+  checkWarmthAgainstWords,
   checkWalking,
   checkDropSigns,
   checkNoteSides,
@@ -74,32 +73,9 @@ const CHECKS: readonly ((examined: Examined) => readonly Issue[])[] = [
   checkDetail,
 ];
 
-/** VL-01 and VL-02: above the most that is believed; above the read reference value, unless it is `lacks`. */
+/** VL-01 and VL-02. */
 function checkRangeCeiling({ placed, site }: Examined): readonly Issue[] {
-  return ofKind(placed, 'range').flatMap(({ finding, place }) => {
-    const { extent, movement } = finding;
-    const limits = findMovement(movement)?.limits;
-    if (!limits || 'word' in extent) return [];
-    const [part, digits] = Object.entries(extent)[0] as [string, string];
-    const ceiling =
-      part in limits
-        ? (limits as unknown as Record<string, number>)[part]
-        : 'max' in limits
-          ? limits.max
-          : undefined;
-    const value = Number(digits);
-    const unit = part === 'millimetres' ? 'mm' : 'degrees';
-    const said = `The ${nameFinding(finding)} of ${digits} ${unit}`;
-    if (ceiling !== undefined && value > ceiling) {
-      const sentence = `${said} is above ${ceiling} ${unit}, the most that is believed.`;
-      return [ruleIssue('VL-01', place, sentence, { found: digits, allowed: { from: 0, to: ceiling } })];
-    }
-    const usual = part === 'degrees' ? referenceRange(movement, finding.digitJoint) : undefined;
-    if (!usual || value <= usual.value + site.highRangeDegrees) return [];
-    const limit = usual.value + site.highRangeDegrees;
-    const sentence = `${said} is unusually high: more than ${site.highRangeDegrees} above the ${usual.value} degrees of ${usual.tableName}. Is it right?`;
-    return [ruleIssue('VL-02', place, sentence, { found: digits, allowed: { to: limit } })];
-  });
+  return ofKind(placed, 'range').flatMap((one) => checkRangeLimit(one, site));
 }
 
 function samePlace(a: RangeFinding | StrengthFinding, b: RangeFinding | StrengthFinding): boolean {
@@ -133,50 +109,27 @@ function degreesOf({ extent }: RangeFinding): number | undefined {
   return 'degrees' in extent ? Number(extent.degrees) : undefined;
 }
 
-/** VL-08: above what is believed, above what is usual, or nothing at all without a word why. */
+/** VL-08. */
 function checkGripPlausible({ placed, site }: Examined): readonly Issue[] {
-  return ofKind(placed, 'grip').flatMap(({ finding, place }) => {
-    const { trials, unit, describe } = finding;
-    return trials.flatMap((trial, index) => {
-      const here = `${place}/${index}`;
-      const kg = inKgf(Number(trial), unit);
-      const said = `The ${nameFinding(finding)} of ${trial} ${unit}${unit === 'kg' ? '' : ` (${kg.toFixed(1)} kg)`}`;
-      if (kg > site.gripMaxKg) {
-        const sentence = `${said} is above ${site.gripMaxKg} kg, the most that is believed.`;
-        return [
-          ruleIssue('VL-08', here, sentence, {
-            severity: 'error',
-            found: trial,
-            allowed: { to: site.gripMaxKg },
-          }),
-        ];
-      }
-      if (kg > site.gripConfirmKg) {
-        const sentence = `${said} is above ${site.gripConfirmKg} kg. Is it right, and is the unit?`;
-        return [ruleIssue('VL-08', here, sentence, { found: trial, allowed: { to: site.gripConfirmKg } })];
-      }
-      if (kg > 0 || describe !== undefined) return [];
-      const sentence = `${said} needs its reason in "describe": no power, unable, or did not want to.`;
-      return [ruleIssue('VL-08', here, sentence, { found: trial })];
-    });
-  });
+  return ofKind(placed, 'grip').flatMap(({ finding, place }) =>
+    checkGripLimits(nameFinding(finding), finding, place, site),
+  );
 }
 
-function inKgf(value: number, typed: string): number {
-  const unit = gripUnits.find((row) => row.typed === typed)?.unit ?? 'kgf';
-  const conversion = findConversion(unit, 'kgf');
-  return conversion ? (value * Number(conversion.times)) / Number(conversion.by) : value;
-}
+/** VL-09: what a grip is compared by, in words. */
+const GRIP_PROTOCOL = {
+  device: 'the kind of dynamometer',
+  handlePosition: 'the handle position',
+  dominant: 'whether this is the dominant hand',
+} as const;
 
-/** VL-09: what a grip is compared by. */
 function checkGripProtocol({ placed }: Examined): readonly Issue[] {
   return ofKind(placed, 'grip').flatMap(({ finding, place }) => {
-    const missing = (['device', 'handlePosition', 'dominant'] as const).filter(
-      (name) => finding[name] === undefined,
-    );
+    const missing = Object.entries(GRIP_PROTOCOL).filter(([name]) => !(name in finding));
     if (missing.length === 0) return [];
-    const sentence = `The ${nameFinding(finding)} is stored without ${listed(missing, 'and')}; readings taken differently are not joined.`;
-    return [ruleIssue('VL-09', place, sentence, { allowed: missing })];
+    const words = missing.map(([, label]) => label);
+    const sentence = `The ${nameFinding(finding)} is stored without ${listed(words, 'and')}; readings taken differently are not joined.`;
+    return [ruleIssue('VL-09', place, sentence, { allowed: missing.map(([name]) => name) })];
   });
 }
 
@@ -251,8 +204,8 @@ function checkGravity({ placed }: Examined): readonly Issue[] {
 /** CM-11: the eight elements, and the other limb for comparison. */
 function checkNeurovascularSet({ placed }: Examined): readonly Issue[] {
   const checks = ofKind(placed, 'neurovascular');
-  return checks.flatMap(({ finding, place }) => {
-    const said = new Set(finding.elements.map(({ element }) => element));
+  return checks.flatMap(({ finding, place, refused = [] }) => {
+    const said = new Set([...finding.elements.map(({ element }) => element), ...refused]);
     const missing = neurovascularElements.filter(({ id }) => !said.has(id)).map(({ label }) => label);
     const other = otherSide(finding.side);
     const hasOther =
@@ -497,6 +450,31 @@ function checkDropSigns({ placed }: Examined): readonly Issue[] {
       return [ruleIssue('CX-08', place, sentence, { found: sign })];
     }),
   );
+}
+
+/** CX-06: words that say all is well of a joint that is warm or red; those of the whole exam speak of every joint. */
+function checkWarmthAgainstWords({ exam, placed }: Examined): readonly Issue[] {
+  const warm = ofKind(placed, 'look-feel').filter(
+    ({ finding: { items } }) => isFound(items, 'warmth', 'warmer') || isFound(items, 'redness'),
+  );
+  const [first] = warm;
+  if (first === undefined) return [];
+  const at = warm.flatMap(({ finding, place }) =>
+    calmWords(finding.describe).map((said) => ({ finding, place, said })),
+  );
+  const noted = calmWords(exam.note).map((said) => ({ finding: first.finding, place: '/note', said }));
+  return [...at, ...noted].map(({ finding: { joint, side }, place, said }) => {
+    const sentence = `The ${jointName(joint, side)} is warm or red, and the words say "${said}". Is it right?`;
+    return ruleIssue('CX-06', place, sentence, { found: said });
+  });
+}
+
+const CALM =
+  /\b(?:no (?:signs? of )?(?:inflammation|warmth|redness)|not (?:inflamed|warm|red)|within (?:normal|expected) limits|WNL|WDL)\b/i;
+
+function calmWords(words: string | undefined): readonly string[] {
+  const [said] = CALM.exec(words ?? '') ?? [];
+  return said === undefined ? [] : [said];
 }
 
 /** CX-09: words that name the other side than the fields, or weakness beside grade 5; nothing is changed. */

@@ -20,6 +20,7 @@ import type {
   NeurovascularFinding,
   ScreenFinding,
 } from './exam.js';
+import { checkGripLimits } from './limits.js';
 import { formIssue, listed, pointer, type Placed, type Report } from './placed.js';
 import { readJointEntry, type Reading } from './read-joint-entry.js';
 import { digitsOf, readMeasure } from './read-measure.js';
@@ -50,25 +51,23 @@ export function readFindingEntry(entry: Entry<FindingEntry>, reading: Reading): 
   }
 }
 
-function readGrip(entry: GripEntry, place: string, { report }: Reading): readonly Placed<GripFinding>[] {
+function readGrip(
+  entry: GripEntry,
+  place: string,
+  { report, site }: Reading,
+): readonly Placed<GripFinding>[] {
   const side = readOneSide('hand grip', entry.side, place, report);
   const unit = readGripUnit(entry, place, report);
   const rule = readGripRule(entry, place, report);
   const device = readOptional(entry.device, gripDevices, 'dynamometer', pointer(place, 'device'), report);
   const trials = entry.trials.map(digitsOf);
-  const below = trials.findIndex((trial) => Number(trial) < 0);
-  if (below >= 0) {
-    const sentence = `A grip of ${trials[below] ?? ''} is below 0.`;
-    report(
-      ruleIssue('VL-08', pointer(place, 'trials', below), sentence, {
-        severity: 'error',
-        found: trials[below],
-      }),
-    );
-  }
-  if (side === undefined || unit === undefined || rule === undefined || device === false || below >= 0)
-    return [];
   const { handlePosition, dominant, describe, typed } = entry;
+  const at = pointer(place, 'trials');
+  if (side === undefined || unit === undefined || rule === undefined || device === false) {
+    if (unit !== undefined)
+      checkGripLimits('hand grip', given({ trials, unit, describe }), at, site).forEach(report);
+    return [];
+  }
   const finding = {
     kind: 'grip',
     side,
@@ -81,7 +80,7 @@ function readGrip(entry: GripEntry, place: string, { report }: Reading): readonl
     describe,
     typed,
   } as const;
-  return [{ place: pointer(place, 'trials'), finding: given(finding) }];
+  return [{ place: at, finding: given(finding) }];
 }
 
 function readGripUnit(entry: GripEntry, place: string, report: Report): GripFinding['unit'] | undefined {
@@ -106,24 +105,14 @@ function readGripRule(entry: GripEntry, place: string, report: Report): GripRule
     if (count === 1) return 'single';
     const choices = gripRules.filter(({ trials }) => trials === count).map(({ id }) => id);
     const sentence = `The grip has ${count} trials and no rule: say whether the best or the mean counts.`;
-    report(
-      ruleIssue('VL-09', here, sentence, {
-        severity: 'error',
-        choices,
-        allowed: gripRules.map(({ id }) => id),
-      }),
-    );
+    report(formIssue('missing', here, sentence, { choices, allowed: gripRules.map(({ id }) => id) }));
     return undefined;
   }
   const rule = readListedWord(entry.rule, gripRules, 'rule for grip trials', here, report);
   if (!rule || rule.trials === count) return rule?.id;
   const sentence = `The rule ${rule.label} needs ${rule.trials} trials, and ${count} ${count === 1 ? 'is' : 'are'} given.`;
   report(
-    ruleIssue('VL-09', pointer(place, 'trials'), sentence, {
-      severity: 'error',
-      found: count,
-      allowed: rule.trials,
-    }),
+    formIssue('trial-count', pointer(place, 'trials'), sentence, { found: count, allowed: rule.trials }),
   );
   return undefined;
 }
@@ -173,18 +162,19 @@ function readNeurovascular(
   }
   const { limb, describe, typed } = entry;
   const side = readOneSide(`${limb} limb`, entry.side, place, report);
-  const elements = Object.entries(entry.elements).flatMap(([said, answer]) =>
+  const told = Object.entries(entry.elements).flatMap(([said, answer]) =>
     readElement(said, answer, pointer(place, 'elements', said), report),
   );
+  const elements = told.flatMap(({ read }) => read ?? []);
+  const refused = told.flatMap(({ row, read }) => (read ? [] : [row.id]));
   reportDoubles(elements, `${limb} limb`, pointer(place, 'elements'), report);
   if (Object.keys(entry.elements).length === 0) {
     const sentence = `The neurovascular check of the ${limb} limb has no element.`;
     report(ruleIssue('CM-11', pointer(place, 'elements'), sentence, { severity: 'error' }));
   }
   if (side === undefined || elements.length === 0 || !isCheck) return [];
-  return [
-    { place, finding: given({ kind: 'neurovascular' as const, limb, side, elements, describe, typed }) },
-  ];
+  const finding = given({ kind: 'neurovascular' as const, limb, side, elements, describe, typed });
+  return [{ place, finding, refused }];
 }
 
 /** One element under two of its names. */
@@ -201,6 +191,12 @@ function reportDoubles(
   }
 }
 
+/** An element that was named, and what was read of it: nothing when its answer was refused. */
+interface ToldElement {
+  readonly row: NeurovascularElementRow;
+  readonly read: NeurovascularElement | undefined;
+}
+
 type ElementAnswer = NeurovascularEntry['elements'][string];
 
 function readElement(
@@ -208,7 +204,7 @@ function readElement(
   answer: ElementAnswer,
   place: string,
   report: Report,
-): readonly NeurovascularElement[] {
+): readonly ToldElement[] {
   const row = readListedWord(said, neurovascularElements, 'element of a neurovascular check', place, report);
   if (!row) return [];
   const { value, describe } = answerOf(answer);
@@ -216,7 +212,7 @@ function readElement(
     typeof value === 'string'
       ? readElementWord(row, value, place, report)
       : readElementNumber(row, value, place, report);
-  return read ? [given({ element: row.id, ...read, describe })] : [];
+  return [{ row, read: read && given({ element: row.id, ...read, describe }) }];
 }
 
 function answerOf(answer: ElementAnswer): {
@@ -242,19 +238,15 @@ function readElementWord(
     const read = readElementNumber(row, Number(digits), place, report);
     return read && { value: digits, comparator: comparator === '<' ? '<' : '>' };
   }
-  if (row.number && /^[<>]?\s*[\d.,]+/.test(said.trim())) {
+  if (row.number && (row.words.length === 0 || /^[<>=]*\s*[\d.,]+/.test(said.trim()))) {
     const rule = row.number.unit === 's' ? 'VL-12' : 'VL-13';
     const forms = row.number.comparator ? 'a number, or "<2" with its sign' : 'a number';
     const sentence = `The ${row.label} "${said}" is refused: give ${forms}, without its unit.`;
     report(ruleIssue(rule, place, sentence, { found: said, allowed: forms }));
     return undefined;
   }
-  if (row.words.length > 0) {
-    const word = readListedWord(said, row.words, `answer for ${row.label}`, place, report);
-    return word && { value: word.id };
-  }
-  report(outsideElement(row, said, place));
-  return undefined;
+  const word = readListedWord(said, row.words, `answer for ${row.label}`, place, report);
+  return word && { value: word.id };
 }
 
 function readElementNumber(

@@ -13,7 +13,7 @@ import { readFindingEntry } from './read-entries.js';
 import type { Reading } from './read-joint-entry.js';
 import { readListedWord } from './read-words.js';
 import { DEFAULT_SITE_RULES, ruleIssue, RULES, type SiteRules } from './rules.js';
-import { readShape, type DocumentShape } from './shape.js';
+import { readShape, type DocumentShape, type Entry } from './shape.js';
 
 /** What became of a document. */
 export interface ExamReading {
@@ -21,6 +21,8 @@ export interface ExamReading {
   readonly exam?: Exam;
   /** The exam as far as it could be read, also when it is refused: to be held against the patient's record at once. */
   readonly legible?: Exam;
+  /** Whom it is about, also when no more of its head could be read. */
+  readonly whom?: Pick<Exam, 'patient' | 'readBack'>;
   /** The JSON Pointer of each finding of the legible exam by its key (`findingKey`); empty without one. */
   readonly places: ReadonlyMap<string, string>;
   /** All that was found, in the order of the document's parts and then of the checks. */
@@ -42,9 +44,11 @@ export function readExam(text: string, now: Now, site: SiteRules = DEFAULT_SITE_
   const exam = shape.head && readHead(shape.head, placed, now, { report, site });
   if (exam) issues.push(...checkPlausibility({ exam, placed, site }));
   if (exam && saysNothing(exam, issues)) issues.push(ruleIssue('CM-01', '/findings', NOTHING));
-  const settled = issues.map((issue) => withConfirmation(issue, shape.head?.confirmed ?? []));
-  if (!exam) return refused(settled);
-  const legible = { legible: exam, places: placesOf(placed), issues: settled };
+  const settled = issues.map((issue) => withConfirmation(issue, shape.head?.entry.confirmed ?? []));
+  const { patient } = shape;
+  const whom = patient && { patient: patient.identifier, readBack: given(patient.readBack) };
+  if (!exam) return given({ ...refused(settled), whom });
+  const legible = { ...given({ whom }), legible: exam, places: placesOf(placed), issues: settled };
   return settled.some(isOpen) ? legible : { ...legible, exam };
 }
 
@@ -72,19 +76,59 @@ function jsonIssue({ pointer: place, sentence, line, column, code }: JsonFault):
 
 function readPlaced(shape: DocumentShape, reading: Reading): readonly Placed[] {
   const told = [
-    ...shape.findings.flatMap((entry) => readFindingEntry(entry, reading)),
-    ...shape.onBody.flatMap((entry) => readOnBody(entry, reading)),
-    ...shape.absent.flatMap((entry) => readAbsent(entry, reading)),
-    ...shape.notAssessed.flatMap((entry) => readNotAssessed(entry, reading)),
+    ...shape.findings.flatMap((entry) => readEntry(entry, readFindingEntry, reading)),
+    ...shape.onBody.flatMap((entry) => readEntry(entry, readOnBody, reading)),
+    ...shape.absent.flatMap((entry) => readEntry(entry, readAbsent, reading)),
+    ...shape.notAssessed.flatMap((entry) => readEntry(entry, readNotAssessed, reading)),
   ];
   const once = settleTwice(told, reading);
-  return [...expandAsExpected(shape.asExpected, once, reading), ...once];
+  const [whole, partly] = [shape.asExpected.filter(isWhole), shape.asExpected.filter((one) => !isWhole(one))];
+  for (const entry of partly) readEntry(entry, (one, at) => expandAsExpected([one], once, at), reading);
+  return [...expandAsExpected(whole, once, reading), ...once];
+}
+
+function isWhole({ leftOut }: Entry<unknown>): boolean {
+  return leftOut === undefined;
+}
+
+/** The findings of an entry; of one with a part of the wrong form only what else is wrong with it. */
+function readEntry<T>(
+  entry: Entry<T>,
+  read: (entry: Entry<T>, reading: Reading) => readonly Placed[],
+  { report, site }: Reading,
+): readonly Placed[] {
+  const { leftOut } = entry;
+  if (leftOut === undefined) return read(entry, { report, site });
+  const own: Report = (issue) => {
+    if (isOpen(issue) && !isOfLeftOut(issue, leftOut)) report(issue);
+  };
+  read(entry, { report: own, site });
+  return [];
+}
+
+/** Issues that follow from a missing part, and so say nothing of their own where it was given in a wrong form. */
+const OF_MISSING: ReadonlySet<string> = new Set([
+  'nothing-said',
+  'stray-property',
+  'movement-missing',
+  'joint-missing',
+  'examined-and-not-assessed',
+  'CM-06',
+]);
+
+function isOfLeftOut({ place, code }: Issue, leftOut: readonly string[]): boolean {
+  return OF_MISSING.has(code) || leftOut.some((part) => place === part || place.startsWith(`${part}/`));
 }
 
 /** The exam of a document whose head has the right form; its own faults are reported. */
-function readHead(head: DocumentHead, placed: readonly Placed[], now: Now, { report, site }: Reading): Exam {
+function readHead(
+  { entry: head, leftOut = [] }: Entry<DocumentHead>,
+  placed: readonly Placed[],
+  now: Now,
+  { report, site }: Reading,
+): Exam {
   checkIdentity(head, report);
-  checkTimes(head, now, site, report);
+  if (!leftOut.includes('/recordedAt')) checkTimes(head, now, site, report);
   const { clientId, type, patient, ward, examiner, recorder, performedAt, lateReason, note } = head;
   return given({
     clientId,

@@ -19,8 +19,9 @@ import type {
 } from './exam.js';
 import { jointName, movementName } from './finding-name.js';
 import { given } from '../fhir/index.js';
-import { readGrade } from './grade.js';
-import { formIssue, listed, pointer, type Placed, type Report } from './placed.js';
+import { readGrade, type GradeReading } from './grade.js';
+import { checkRangeLimit } from './limits.js';
+import { formIssue, listed, ofKind, pointer, type Placed, type Report } from './placed.js';
 import { digitsOf, readMeasure } from './read-measure.js';
 import { readPain, readScore } from './read-pain.js';
 import { readOneSide, readSides } from './read-sides.js';
@@ -128,8 +129,22 @@ function readMoved(at: EntryAt): readonly Placed[] {
     return [];
   }
   const read = readMovement(joint, entry.movement, pointer(place, 'movement'), report);
-  if (!read) return [];
+  if (!read) {
+    reportScales(at);
+    return [];
+  }
   return read.kind === 'seen' ? readSeenMovement(at, read) : readMovementValues(at, read);
+}
+
+/** Of a movement that was not understood, what is wrong with its grade and its pain whatever it is. */
+function reportScales({ entry, place, joint, report, site }: EntryAt): void {
+  const name = jointName(joint.id);
+  if (entry.strength !== undefined) {
+    const read = readGrade(String(entry.strength), site);
+    if (read.kind === 'refused')
+      report(gradeRefused(name, read, String(entry.strength), pointer(place, 'strength')));
+  }
+  if (entry.pain !== undefined) readScore(entry.pain, `${name} pain`, pointer(place, 'pain'), report);
 }
 
 /** A finding said as a movement (a drift, a curve) is one that is seen; what stood beside it is kept in words. */
@@ -138,7 +153,7 @@ function readSeenMovement(
   { target, typed }: Extract<MovementReading, { kind: 'seen' }>,
 ): readonly Placed<LookFeelFinding>[] {
   const sides = readSides(joint, entry.side, place, report);
-  const beside = [...EXTENTS, 'strength' as const].flatMap((name) => {
+  const beside = STRAYS.movement.flatMap((name) => {
     const value = entry[name];
     return value === undefined ? [] : [`${name} ${String(value)}`];
   });
@@ -180,9 +195,8 @@ function readMovementValues(
   at: EntryAt,
   read: Extract<MovementReading, { kind: 'movement' }>,
 ): readonly Placed[] {
-  const { entry, place, report } = at;
-  const shared = readShared(at, read);
-  if (!shared) return [];
+  const { entry, place, report, site } = at;
+  const { shared, isWhole } = readShared(at, read);
   const { movement, part } = read;
   const moved: MovementAt = { ...at, movement, shared, ...(part && { part }) };
   const found = [...readRange(moved), ...readStrength(moved), ...readMovementPain(moved)];
@@ -191,7 +205,11 @@ function readMovementValues(
     const sentence = `The ${movementName(shared)} has no value: give degrees, range, strength or pain.`;
     report(formIssue('nothing-said', place, sentence));
   }
-  return found;
+  if (isWhole) return found;
+  ofKind(found, 'range')
+    .flatMap((one) => checkRangeLimit(one, site))
+    .forEach(report);
+  return [];
 }
 
 function reportStrays({ entry, place, shared, report }: MovementAt): void {
@@ -210,17 +228,24 @@ function reportStrays({ entry, place, shared, report }: MovementAt): void {
   }
 }
 
+/** What all findings of the movement share; not whole when its side, direction or digit is wrong or missing. */
 function readShared(
   at: EntryAt,
   { movement, typed }: Extract<MovementReading, { kind: 'movement' }>,
-): MovementShared | undefined {
+): { readonly shared: MovementShared; readonly isWhole: boolean } {
   const { entry } = at;
   const side = readMovementSide(at, movement);
   const direction = readDirection(at, movement);
   const digit = readDigit(at, movement);
-  if (side === false || direction === false || digit === undefined) return undefined;
-  const { describe } = entry;
-  return given({ movement: movement.id, side, direction, ...digit, describe, typed: entry.typed ?? typed });
+  const shared = given({
+    movement: movement.id,
+    side: side === false ? undefined : side,
+    direction: direction === false ? undefined : direction,
+    ...digit,
+    describe: entry.describe,
+    typed: entry.typed ?? typed,
+  });
+  return { shared, isWhole: side !== false && direction !== false && digit !== undefined };
 }
 
 /** False when the side is wrong or missing. Beside look and feel words of the jaw, the side is theirs. */
@@ -483,16 +508,24 @@ function readGradeAt(
     case 'grade':
       return { grade: read.grade };
     case 'leading-plus': {
-      const sentence = `The ${name} strength "${found}" has a leading plus; it will be stored as grade ${read.grade} when that is confirmed.`;
+      const sentence = `The ${name} strength "${found}" has a leading plus; once confirmed it is stored as grade ${read.grade}.`;
       report(ruleIssue('SC-02', here, sentence, { severity: 'confirm', found, choices: [read.grade] }));
       return { grade: read.grade, typed: found };
     }
-    case 'refused': {
-      const sentence = `The ${name} strength "${found}" is refused: ${read.why}; give a whole grade from 0 to 5.`;
-      report(ruleIssue(read.rule, here, sentence, { found, allowed: ['0', '1', '2', '3', '4', '5'] }));
+    case 'refused':
+      report(gradeRefused(name, read, found, here));
       return undefined;
-    }
   }
+}
+
+function gradeRefused(
+  name: string,
+  { rule, why }: Extract<GradeReading, { kind: 'refused' }>,
+  found: string,
+  here: string,
+): ReturnType<typeof ruleIssue> {
+  const sentence = `The ${name} strength "${found}" is refused: ${why}; give a whole grade from 0 to 5.`;
+  return ruleIssue(rule, here, sentence, { found, allowed: ['0', '1', '2', '3', '4', '5'] });
 }
 
 /** Grade 4 or less with pain on testing is limited by pain, so that no trend reads it as weakness (SC-07). */

@@ -32,9 +32,9 @@ export function readMeasure(
   const joint = readMeasureJoint(row, entry, place, report);
   const side = readMeasureSide(row, entry, place, report);
   const unit = readUnit(row, entry, place, report);
-  if (joint === false || side === false || unit === undefined) return [];
   const value = digitsOf(entry.value);
-  if (!isBelievable(row, value, unit, pointer(place, valueAt), report)) return [];
+  if (unit === undefined || !isBelievable(row, value, unit, pointer(place, valueAt), report)) return [];
+  if (joint === false || side === false) return [];
   const level = entry.level === undefined ? undefined : readLevel(entry.level);
   const { method, describe, typed } = entry;
   const measured = {

@@ -72,6 +72,7 @@ export const RULES = {
   'CX-03': { severity: 'error', title: 'Movement without strength', sources: ['MRC'] },
   'CX-04': { severity: 'confirm', title: 'No swelling but bigger', sources: ['TKA-SWELL', 'DESIGN'] },
   'CX-05': { severity: 'confirm', title: 'No pain but pain-limited', sources: ['CP'] },
+  'CX-06': { severity: 'confirm', title: "Warmth with 'no inflammation'", sources: ['CP'] },
   'CX-07': { severity: 'confirm', title: 'Independent walking with no leg power', sources: ['CP'] },
   'CX-08': { severity: 'confirm', title: 'Grade 5 with drift or drop', sources: ['CP'] },
   'CX-09': { severity: 'advise', title: 'Note and fields disagree', sources: ['LATERAL', 'DESIGN'] },

@@ -36,6 +36,8 @@ import { ruleIssue, type RuleId } from './rules.js';
 export interface Entry<T> {
   readonly entry: T;
   readonly place: string;
+  /** Places of the parts that have the wrong form and were left out; the rest is read only for what is wrong with it. */
+  readonly leftOut?: readonly string[];
 }
 
 /** An entry of `findings`, told apart by the property that says what it is. */
@@ -50,7 +52,9 @@ export type FindingEntry =
 
 /** The parts of a document that have the right form; the others were reported. */
 export interface DocumentShape {
-  readonly head: DocumentHead | undefined;
+  readonly head: Entry<DocumentHead> | undefined;
+  /** The patient, also when the rest of the head cannot be read. */
+  readonly patient: DocumentHead['patient'] | undefined;
   readonly asExpected: readonly Entry<AsExpectedEntry>[];
   readonly findings: readonly Entry<FindingEntry>[];
   readonly onBody: readonly Entry<OnBodyEntry>[];
@@ -65,7 +69,8 @@ export function readShape(value: JsonValue, report: Report): DocumentShape | und
     return undefined;
   }
   return {
-    head: readPart(documentHead, value, '', report),
+    head: readLegible(documentHead, value, '', report),
+    patient: documentHead.shape.patient.safeParse(value['patient']).data,
     asExpected: readList(value, 'asExpected', asExpectedEntry, report),
     findings: readFindingEntries(value, report),
     onBody: readList(value, 'onBody', onBodyEntry, report),
@@ -86,10 +91,70 @@ function readList<T>(
   schema: z.ZodType<T>,
   report: Report,
 ): readonly Entry<T>[] {
-  return itemsOf(document, name, report).flatMap(({ entry, place }) => {
-    const read = readPart(schema, entry, place, report);
-    return read === undefined ? [] : [{ entry: read, place }];
-  });
+  return itemsOf(document, name, report).flatMap(
+    ({ entry, place }) => readLegible(schema, entry, place, report) ?? [],
+  );
+}
+
+/**
+ * What stands in for a part that is required and cannot be read, so that the rest can be held to its rules; a document
+ * with one is refused. A focused exam requires nothing of the patient.
+ */
+const STAND_INS: Readonly<Record<string, JsonValue>> = {
+  clientId: 'unknown',
+  type: 'focused',
+  trials: [1],
+  value: 1,
+  result: 'unable',
+  limb: 'upper',
+  reason: 'no-time',
+  device: 'cast',
+  level: 'unknown',
+};
+
+/** Reads a part by its schema; what of it has the wrong form is reported and left out, where the rest can do without. */
+function readLegible<T>(
+  schema: z.ZodType<T>,
+  value: JsonValue,
+  place: string,
+  report: Report,
+): Entry<T> | undefined {
+  const read = schema.safeParse(value);
+  if (read.success) return { entry: read.data, place };
+  for (const fault of read.error.issues) reportFault(fault, { schema, value, place, report });
+  const paths = read.error.issues.flatMap(faultyParts);
+  const kept = paths.reduce<unknown>(without, value);
+  const rest = [kept, withStandIns(kept, paths)]
+    .map((one) => schema.safeParse(one))
+    .find(({ success }) => success);
+  return rest?.data && { entry: rest.data, place, leftOut: paths.map((path) => pointer(place, ...path)) };
+}
+
+function withStandIns(kept: unknown, paths: readonly (readonly PropertyKey[])[]): unknown {
+  const names = new Set(paths.map(([name]) => name));
+  const needed = Object.entries(STAND_INS).filter(([name]) => names.has(name));
+  return isObject(kept) ? { ...Object.fromEntries(needed), ...kept } : kept;
+}
+
+/** The members that a fault is about; of a list the whole, so that the places of its items hold. */
+function faultyParts(fault: z.core.$ZodIssue): readonly (readonly PropertyKey[])[] {
+  const { path } = fault;
+  if (fault.code === 'unrecognized_keys') return fault.keys.map((key) => beforeItems([...path, key]));
+  return [beforeItems(path)];
+}
+
+function beforeItems(path: readonly PropertyKey[]): readonly PropertyKey[] {
+  const item = path.findIndex((step) => typeof step === 'number');
+  return item < 0 ? path : path.slice(0, item);
+}
+
+function without(held: unknown, [step, ...rest]: readonly PropertyKey[]): unknown {
+  if (step === undefined || !isObject(held)) return held;
+  const name = String(step);
+  const kept = Object.entries(held).filter(([key]) => key !== name || rest.length > 0);
+  return Object.fromEntries(
+    kept.map(([key, member]) => [key, key === name ? without(member, rest) : member]),
+  );
 }
 
 function itemsOf(document: JsonObject, name: string, report: Report): readonly Entry<JsonValue>[] {
@@ -116,10 +181,9 @@ function itemsOf(document: JsonObject, name: string, report: Report): readonly E
 }
 
 function readFindingEntries(document: JsonObject, report: Report): readonly Entry<FindingEntry>[] {
-  return itemsOf(document, 'findings', report).flatMap(({ entry, place }) => {
-    const read = readFindingEntry(entry, place, report);
-    return read ? [{ entry: read, place }] : [];
-  });
+  return itemsOf(document, 'findings', report).flatMap(
+    ({ entry, place }) => readFindingEntry(entry, place, report) ?? [],
+  );
 }
 
 const FINDING_SCHEMAS = {
@@ -132,7 +196,7 @@ const FINDING_SCHEMAS = {
   gait: gaitEntry,
 } as const;
 
-function readFindingEntry(value: JsonValue, place: string, report: Report): FindingEntry | undefined {
+function readFindingEntry(value: JsonValue, place: string, report: Report): Entry<FindingEntry> | undefined {
   const kind = isObject(value) ? kindOfFinding(value) : 'joint';
   if (kind === undefined) {
     const allowed = ['joint', 'measure', 'screen', 'check', 'gait'];
@@ -140,8 +204,8 @@ function readFindingEntry(value: JsonValue, place: string, report: Report): Find
     report(formIssue('unknown-finding', place, sentence, { allowed }));
     return undefined;
   }
-  const entry: unknown = readPart<unknown>(FINDING_SCHEMAS[kind], value, place, report);
-  return entry === undefined ? undefined : ({ kind, entry } as FindingEntry);
+  const read = readLegible<unknown>(FINDING_SCHEMAS[kind], value, place, report);
+  return read && { ...read, entry: { kind, entry: read.entry } as FindingEntry };
 }
 
 function kindOfFinding(value: JsonObject): FindingEntry['kind'] | undefined {

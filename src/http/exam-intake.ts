@@ -152,16 +152,20 @@ function refuse({ issues }: Examined): ExamAnswer {
 
 async function examine(options: ServiceOptions, text: string): Promise<Examined> {
   const now = { at: options.clock().getTime(), zone: options.siteTimeZone };
-  const { legible: exam, places, issues } = readExam(text, now, DEFAULT_SITE_RULES);
+  const { legible: exam, whom, places, issues } = readExam(text, now, DEFAULT_SITE_RULES);
   const nobody = { places, issues, practitionerId: () => undefined };
-  if (exam === undefined) return nobody;
+  if (exam === undefined) {
+    const found = whom && (await findPatient(options, whom));
+    return { ...nobody, issues: [...issues, ...untold(found?.issues ?? [], issues)] };
+  }
   const [found, staff, ward] = await Promise.all([
     findPatient(options, exam),
     findStaff(options.db, [exam.examiner, ...(exam.recorder === undefined ? [] : [exam.recorder])]),
     wardIssues(options, exam),
   ]);
   const known = { ...nobody, exam, practitionerId: staff };
-  if (found.patient === undefined) return { ...known, issues: [...issues, ...found.issues, ...ward] };
+  if (found.patient === undefined)
+    return { ...known, issues: [...issues, ...untold(found.issues, issues), ...ward] };
   const { record, stays } = await readPatientRecord(
     options.db,
     found.patient.id ?? '',
@@ -172,10 +176,15 @@ async function examine(options: ServiceOptions, text: string): Promise<Examined>
   const stay = stayAt(stays, Date.parse(exam.performedAt));
   return {
     ...known,
-    issues: [...issues, ...found.issues, ...ward, ...against],
+    issues: [...issues, ...untold(found.issues, issues), ...ward, ...against],
     patient: found.patient,
     ...(stay === undefined ? {} : { stay }),
   };
+}
+
+/** The issues whose check has not spoken of the same place before. */
+function untold(more: readonly Issue[], told: readonly Issue[]): readonly Issue[] {
+  return more.filter(({ code, place }) => !told.some((one) => one.code === code && one.place === place));
 }
 
 /** The latest stay that an instant lies in. */
@@ -194,10 +203,13 @@ interface FoundPatient {
 }
 
 /** The one patient of the document's identifier, held against what was read back. */
-async function findPatient({ db }: ServiceOptions, exam: Exam): Promise<FoundPatient> {
-  const [patient, another] = await findByIdentifier<Patient>(db, 'Patient', [exam.patient]);
+async function findPatient(
+  { db }: ServiceOptions,
+  { patient: identifier, readBack }: Pick<Exam, 'patient' | 'readBack'>,
+): Promise<FoundPatient> {
+  const [patient, another] = await findByIdentifier<Patient>(db, 'Patient', [identifier]);
   if (patient !== undefined && another === undefined) {
-    return { patient, issues: matchPatient(patient, exam.readBack) };
+    return { patient, issues: matchPatient(patient, readBack) };
   }
   const sentence =
     patient === undefined
@@ -208,7 +220,7 @@ async function findPatient({ db }: ServiceOptions, exam: Exam): Promise<FoundPat
     severity: 'error',
     code,
     place: '/patient/identifier',
-    found: exam.patient,
+    found: identifier,
     sentence,
   };
   return { issues: [issue] };

@@ -67,6 +67,81 @@ describe('the text of a document', () => {
   });
 });
 
+describe('the faults of one entry', () => {
+  test.each([
+    [
+      'a movement without its side',
+      { findings: [{ joint: 'knee', movement: 'flexion', degrees: 999, strength: 9, pain: 12 }] },
+      ['LT-01 side', 'SC-01 strength', 'VL-11 pain', 'VL-01 degrees'],
+    ],
+    [
+      'a word to be asked about',
+      { findings: [{ joint: 'wrist', side: 'left', movement: 'inversion', strength: '5+', pain: 11 }] },
+      ['MV-01 movement', 'SC-02 strength', 'VL-11 pain'],
+    ],
+    [
+      'a number in quotes',
+      { findings: [{ joint: 'knee', side: 'left', movement: 'inversion', degrees: '60' }] },
+      ['VL-13 degrees', 'MV-01 movement'],
+    ],
+    [
+      'a grip without its side',
+      { findings: [{ measure: 'grip', trials: [95], unit: 'kg', rule: 'best' }] },
+      ['LT-01 side', 'trial-count trials', 'VL-08 trials/0'],
+    ],
+    [
+      'a girth without joint and side',
+      { findings: [{ measure: 'circumference', value: 900, unit: 'cm' }] },
+      ['joint-missing joint', 'LT-01 side', 'out-of-limits value'],
+    ],
+    [
+      'a time that is none',
+      { onBody: [{ device: 'tattoo', joints: ['flipper'], side: 'left', since: 'yesterday' }] },
+      ['TM-01 since', 'unknown-word device', 'unknown-joint joints/0'],
+    ],
+    [
+      'a level that is missing',
+      { absent: [{ joints: ['flipper'], side: 'left' }] },
+      ['missing level', 'unknown-joint joints/0'],
+    ],
+    [
+      'an aspect that is none',
+      { asExpected: [{ joints: ['flipper'], sides: 'both', aspects: ['smell'] }] },
+      ['unknown-word aspects/0', 'unknown-joint joints/0'],
+    ],
+  ])('are all told at once: %s', (_, said, faults) => {
+    const told = issuesOf(read(said)).filter((line) => line.startsWith('error'));
+    const [part] = Object.keys(said);
+    expect(told).toEqual(faults.map((fault) => `error ${fault.replace(' ', ` /${part ?? ''}/0/`)}`));
+  });
+
+  test('are told beside those of the head', () => {
+    const knee = { joint: 'knee', side: 'left', movement: 'flexion', range: 'absent', strength: 5 };
+    const told = issuesOf(read({ type: 'yearly', clientId: '', extra: 1, findings: [knee] }));
+    expect(told.filter((line) => line.startsWith('error'))).toEqual([
+      'error empty /clientId',
+      'error unknown-word /type',
+      'error unknown-property /extra',
+      'error CX-02 /findings/0/strength',
+    ]);
+  });
+
+  test('do not make a refused element of a neurovascular check a missing one too', () => {
+    const elements = { colour: 'purplish', pulse: 'normal' };
+    const { issues } = readFindings({ check: 'neurovascular', limb: 'upper', side: 'left', elements });
+    const lacking = issues.find(({ code }) => code === 'CM-11')?.sentence;
+    expect(lacking).toMatch(/lacks pain at rest/);
+    expect(lacking).not.toMatch(/colour|pulse/);
+  });
+
+  test('point to the right part of the document where something was "not assessed"', () => {
+    const { issues } = readFindings({ screen: 'foot-pull', result: 'not assessed' });
+    expect(issues[0]?.sentence).toBe(
+      '"not assessed" is no result of a screen: what was left out goes into "notAssessed" with its reason.',
+    );
+  });
+});
+
 describe('the form of a document', () => {
   test('names the property that a misspelt one was meant to be', () => {
     const { issues } = readFindings({ joint: 'knee', side: 'left', movment: 'flexion', degrees: 60 });

@@ -105,7 +105,7 @@ describe('a word for a movement', () => {
         joint: 'fingers',
         side: 'left',
         items: [
-          { item: 'deformity', value: 'ulnar-drift', describe: 'given with ulnar deviation: degrees 20.5' },
+          { item: 'deformity', value: 'ulnar-drift', describe: 'given with ulnar deviation: degrees 20.5, method visual-estimate' },
         ],
         typed: 'ulnar deviation',
       },

@@ -31,6 +31,7 @@ const left = (joint: string, movement: string, said: object): unknown => ({
 });
 const knee = (said: object): unknown => left('knee', 'flexion', said);
 const angle = { method: 'goniometer-long-arm' };
+const WARM_KNEE = { joint: 'knee', side: 'left', feel: { warmth: 'warmer' } };
 const grip = (said: object): unknown => ({
   measure: 'grip',
   side: 'right',
@@ -276,13 +277,6 @@ const cases: readonly Case[] = [
     caught: one(grip({ trials: [0] })),
     as: 'confirm /findings/0/trials/0',
     accepted: one(grip({ trials: [0], describe: 'no power since the operation' })),
-  },
-  {
-    rule: 'VL-09',
-    of: 'two trials where the rule needs three',
-    caught: one(grip({ trials: [22, 23], rule: 'mean-of-3' })),
-    as: 'error /findings/0/trials',
-    accepted: one(grip({ trials: [22, 23, 22], rule: 'mean-of-3' })),
   },
   {
     rule: 'VL-09',
@@ -538,6 +532,20 @@ const cases: readonly Case[] = [
     accepted: one(knee({ degrees: 60, ...angle, pain: 6, limitedBy: 'pain' })),
   },
   {
+    rule: 'CX-06',
+    of: 'a note of no inflammation over a warm knee',
+    caught: { ...one(WARM_KNEE), note: 'Both knees: no signs of inflammation.' },
+    as: 'confirm /note',
+    accepted: { ...one(WARM_KNEE), note: 'Left knee inflamed.' },
+  },
+  {
+    rule: 'CX-06',
+    of: 'a warm knee described as within normal limits',
+    caught: one({ ...WARM_KNEE, describe: 'within normal limits' }),
+    as: 'confirm /findings/0',
+    accepted: one({ ...WARM_KNEE, feel: { warmth: 'same' }, describe: 'within normal limits' }),
+  },
+  {
     rule: 'CX-07',
     of: 'steady, independent walking on a leg of grade 1',
     caught: one(
@@ -590,6 +598,19 @@ const cases: readonly Case[] = [
     accepted: {
       note: 'Left knee seen by the team.',
       ...one({ joint: 'knee', side: 'left', look: { swelling: 'none' } }),
+    },
+  },
+  {
+    rule: 'BP-01',
+    of: 'feet that push equally, one of them absent',
+    caught: {
+      absent: [{ joints: ['ankle', 'foot', 'toes'], side: 'right', level: 'below knee' }],
+      ...one({ screen: 'foot-push', result: 'equal and strong' }),
+    },
+    as: 'error /findings/0',
+    accepted: {
+      absent: [{ joints: ['ankle', 'foot', 'toes'], side: 'right', level: 'below knee' }],
+      ...one({ screen: 'foot-push', result: 'unable' }),
     },
   },
   {
