@@ -28,6 +28,8 @@ export interface Offer {
   /** Base of the canonical URLs of our own definitions. */
   readonly canonical: string;
   readonly version: string;
+  /** Notices that the code systems in use ask for. */
+  readonly copyright: string;
   /** IANA zone of dates without one. */
   readonly siteZone: string;
   /** When this statement came to be; ISO 8601. */
@@ -44,6 +46,7 @@ export function capabilityStatement(offer: Offer): CapabilityStatement {
     status: 'active',
     date: offer.date,
     kind: 'instance',
+    copyright: offer.copyright,
     software: { name: 'Limbledger', version: offer.version },
     implementation: {
       description: 'Bedside musculoskeletal examinations as coded Observations',

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest, HTTPMethods } from 'fastify';
-import { CANONICAL } from '../catalogue/index.js';
+import { CANONICAL, licenceNotices } from '../catalogue/index.js';
 import {
   capabilityStatement,
   compileValidator,
@@ -132,8 +132,11 @@ function metadataDoor(
     interactions: [...doors.keys()],
   }));
   const make = (base: string): { text: string; etag: string } => {
-    const offer = { types, baseUrl: base, canonical: CANONICAL, version, siteZone: siteTimeZone, date };
-    const text = stringifyJson(capabilityStatement(offer));
+    const statement = capabilityStatement({
+      ...{ types, version, date, baseUrl: base, canonical: CANONICAL, siteZone: siteTimeZone },
+      copyright: licenceNotices.map(({ text }) => text).join('\n\n'),
+    });
+    const text = stringifyJson(statement);
     return { text, etag: `W/"${createHash('sha256').update(text).digest('hex').slice(0, 16)}"` };
   };
   let made: { readonly base: string; readonly statement: ReturnType<typeof make> } | undefined;
