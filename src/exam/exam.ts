@@ -139,9 +139,10 @@ export interface PainFinding extends FindingBase {
   readonly kind: 'pain';
   readonly score: DecimalText;
   readonly when: 'rest' | 'movement';
+  /** Absent beside a movement, which tells its joint. */
   readonly joint?: string;
   readonly side?: Side;
-  /** The movement that hurt, when the score stood on a movement's finding. */
+  /** The movement that hurt. */
   readonly movement?: string;
   readonly direction?: Side;
   readonly mode?: 'active' | 'active-assisted' | 'passive';

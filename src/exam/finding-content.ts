@@ -231,8 +231,7 @@ function measureSite({ joint, side }: MeasureFinding): Concept | undefined {
 function painContent(finding: PainFinding): FindingContent {
   return {
     ...coded(painObservable(finding.when)),
-    bodySite:
-      finding.joint === undefined ? sideConceptOf(finding.side) : siteConcept(finding.joint, finding.side),
+    bodySite: painSite(finding),
     valueQuantity: amount(finding.score, '{score}'),
     component: [
       ...wordDetail('movement', finding.movement, movementTerm(finding.movement)),
@@ -240,6 +239,12 @@ function painContent(finding: PainFinding): FindingContent {
       ...wordDetail('mode', finding.mode),
     ],
   };
+}
+
+/** Pain on a movement is at the joint that moves. */
+function painSite({ joint, movement = '', side }: PainFinding): Concept | undefined {
+  const site = joint ?? findMovement(movement)?.joint;
+  return site === undefined ? sideConceptOf(side) : siteConcept(site, side);
 }
 
 function movementTerm(movement: string | undefined): string | undefined {

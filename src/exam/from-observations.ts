@@ -297,13 +297,14 @@ function measureOf(observation: ExamObservation, { item }: Observable): MeasureF
 }
 
 function painOf(observation: ExamObservation, { item }: Observable): PainFinding {
+  const movement = wordIn(observation, 'movement');
   return given({
     kind: 'pain' as const,
     score: needed(digitsOf(observation.valueQuantity), 'score'),
     when: item as PainFinding['when'],
-    joint: jointOf(observation),
+    joint: movement === undefined ? jointOf(observation) : undefined,
     side: sideOf(observation),
-    movement: wordIn(observation, 'movement'),
+    movement,
     direction: directionIn(observation),
     mode: wordIn(observation, 'mode') as RangeMode | undefined,
   });

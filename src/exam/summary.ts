@@ -91,9 +91,7 @@ function findingsAt(exam: Exam, joint: string | undefined): readonly Finding[] {
 
 /** The joints under which a finding is read; undefined for the whole body. */
 function placesOf(finding: Finding): readonly (string | undefined)[] {
-  if (finding.kind === 'range' || finding.kind === 'strength') {
-    return [findMovement(finding.movement)?.joint];
-  }
+  if ('movement' in finding) return [findMovement(finding.movement)?.joint];
   if (finding.kind === 'grip') return ['fingers'];
   if ('joints' in finding && finding.joints.length > 0) return finding.joints;
   return ['joint' in finding ? finding.joint : undefined];
@@ -265,8 +263,13 @@ function subjectText(subject: string): string {
 
 function elementText({ element, value, comparator, describe }: NeurovascularElement): string {
   const row = findNeurovascularElement(element);
-  const said = (row && findNeurovascularWord(row, value)?.label) ?? value;
+  const said = (row && findNeurovascularWord(row, value)?.label) ?? value + elementUnit(row);
   return joined([row?.label ?? words(element), `${comparator ?? ''}${said}`, describe && `(${describe})`]);
+}
+
+function elementUnit(row: ReturnType<typeof findNeurovascularElement>): string {
+  if (row?.number === undefined) return '';
+  return row.number.unit === 's' ? ' s' : `/${row.number.max}`;
 }
 
 function gaitText({ pattern, assistance, device }: GaitFinding): string {

@@ -168,7 +168,7 @@ const pain = fc.constantFrom(undefined, ...joints).chain((joint) =>
       kind: fc.constant('pain'),
       score,
       when: fc.constantFrom('rest', 'movement'),
-      joint: fc.constant(joint?.id),
+      joint: fc.constant(movement ? undefined : joint?.id),
       side: joint ? sideOfJoint(joint) : maybe(side),
       movement: fc.constant(movement?.id),
       direction: movement ? sideOfMovement(movement).direction : fc.constant(undefined),

@@ -48,3 +48,18 @@ test('each Observation of an exam is valid base FHIR R4', () => {
     { numRuns: 100 },
   );
 });
+
+test('what is said of a movement stands at the coded site of its joint, with its side in words', () => {
+  fc.assert(
+    fc.property(arbitraryExam, (exam) => {
+      const [, ...members] = toObservations(exam, countingContext());
+      exam.findings.forEach((finding, index) => {
+        if (!('movement' in finding)) return;
+        const { bodySite } = members[index] ?? {};
+        expect(bodySite?.coding?.length).toBeGreaterThan(0);
+        if (finding.side !== undefined) expect(bodySite?.text?.split(' ')[0]).toBe(finding.side);
+      });
+    }),
+    { numRuns: 200 },
+  );
+});
