@@ -121,7 +121,7 @@ function readLegible<T>(
 ): Entry<T> | undefined {
   const read = schema.safeParse(value);
   if (read.success) return { entry: read.data, place };
-  for (const fault of read.error.issues) reportFault(fault, { schema, value, place, report });
+  reportFaults(read.error.issues, { schema, value, place, report });
   const paths = read.error.issues.flatMap(faultyParts);
   const kept = paths.reduce<unknown>(without, value);
   const rest = [kept, withStandIns(kept, paths)]
@@ -232,7 +232,7 @@ export function readPart<T>(
 ): T | undefined {
   const read = schema.safeParse(value);
   if (read.success) return read.data;
-  for (const fault of read.error.issues) reportFault(fault, { schema, value, place, report });
+  reportFaults(read.error.issues, { schema, value, place, report });
   return undefined;
 }
 
@@ -241,6 +241,31 @@ interface Part {
   readonly value: unknown;
   readonly place: string;
   readonly report: Report;
+}
+
+/** Every fault of a part; a number that stands for an object is one fault, whatever the object would lack. */
+function reportFaults(faults: readonly z.core.$ZodIssue[], part: Part): void {
+  const numbers = new Map<string, z.core.$ZodIssue>();
+  for (const fault of faults) {
+    const at = numberAt(fault, part.value);
+    if (at === undefined) reportFault(fault, part);
+    else
+      numbers.set(pointer('', ...at), {
+        code: 'invalid_type',
+        expected: 'object',
+        path: [...at],
+        message: '',
+      });
+  }
+  for (const fault of numbers.values()) reportFault(fault, part);
+}
+
+/** Where, on the way to a fault, a number was read as if it were an object: it is kept as one for its digits. */
+function numberAt({ code, path }: z.core.$ZodIssue, value: unknown): readonly PropertyKey[] | undefined {
+  const within = code === 'unrecognized_keys' ? path.length : path.length - 1;
+  return Array.from({ length: within + 1 }, (_, steps) => path.slice(0, steps)).find((way) =>
+    isLosslessNumber(way.reduce<unknown>(memberOf, value)),
+  );
 }
 
 function reportFault(fault: z.core.$ZodIssue, part: Part): void {
@@ -281,9 +306,9 @@ function reportUnion(
   name: string,
   found: unknown,
 ): void {
-  const inner = fault.errors.find(
-    ([first]) => (first?.path.length ?? 0) > 0 || first?.code === 'unrecognized_keys',
-  );
+  const inner = isLosslessNumber(found)
+    ? undefined
+    : fault.errors.find(([first]) => (first?.path.length ?? 0) > 0 || first?.code === 'unrecognized_keys');
   if (found === undefined) part.report(withRule(name, place, 'missing', `"${name}" is missing.`, {}));
   else if (inner === undefined) {
     const sentence = `"${name}" cannot be ${kindOf(found)} here.`;

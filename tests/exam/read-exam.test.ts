@@ -143,6 +143,17 @@ describe('the faults of one entry', () => {
 });
 
 describe('the form of a document', () => {
+  test.each([
+    ['{"examiner": 1.5}', 'wrong-type', '/examiner', '"examiner" is an object, not a number.'],
+    ['{"findings": [{"gait": 1.5}]}', 'wrong-type', '/findings/0/gait', '"gait" is an object, not a number.'],
+    ['{"absent": [1.5]}', 'wrong-type', '/absent/0', '"the entry" is an object, not a number.'],
+  ])('%s has a number where an object is expected, and is told so once', (text, code, place, sentence) => {
+    const { issues } = readExam(text, NOW);
+    expect(issues.filter((issue) => issue.place.startsWith(place))).toEqual([
+      expect.objectContaining({ code: place === '/examiner' ? 'ID-02' : code, place, sentence }),
+    ]);
+  });
+
   test('names the property that a misspelt one was meant to be', () => {
     const { issues } = readFindings({ joint: 'knee', side: 'left', movment: 'flexion', degrees: 60 });
     expect(issues).toContainEqual(

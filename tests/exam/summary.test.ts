@@ -88,3 +88,13 @@ test('a summary of any exam says each typed number and never the name or the num
     { numRuns: 100 },
   );
 });
+
+test('a summary gives the numbers of a neurovascular check with their scale and unit', () => {
+  const elements = [
+    { element: 'pain-rest', value: '3' },
+    { element: 'capillary-refill', value: '2', comparator: '<' },
+    { element: 'pulse', value: 'present' },
+  ] as const;
+  const text = summarise(examOf([{ kind: 'neurovascular', limb: 'lower', side: 'left', elements }]));
+  expect(text).toContain('lower limb: pain at rest 3/10, capillary refill <2 s, pulse present.');
+});
