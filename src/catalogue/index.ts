@@ -37,6 +37,7 @@ export type { SidedObservation } from './laterality.js';
 export {
   expectedItems,
   findLookFeelItem,
+  fixedDeformities,
   lookFeelItems,
   lookFeelItemsOf,
   lookFeelWordsOf,

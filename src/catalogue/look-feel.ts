@@ -46,6 +46,9 @@ const degreesOfSwelling: readonly LookFeelWord[] = [
   word('marked', 'marked', ['severe', 'gross', 'large']),
 ];
 
+/** Deformities that hold a joint, so that a full range contradicts them (CX-01). */
+export const fixedDeformities: ReadonlySet<string> = new Set(['contracture', 'fused']);
+
 const deformityWords: readonly LookFeelWord[] = [
   none,
   word('present', 'present', ['yes', 'present (describe)']),

@@ -15,6 +15,7 @@ import {
   toMember,
   type ResourceContext,
 } from './to-observations.js';
+import { isSamePerson } from './staff.js';
 
 /** Who changes an exam, when and why. */
 export interface ChangeAuthor {
@@ -239,7 +240,7 @@ function authorIssues(
 ): readonly Issue[] {
   const { examiner, recorder } = fromObservations(stored.panel, []);
   const owners = [examiner, ...(recorder === undefined ? [] : [recorder])];
-  const isOwner = owners.some((staff) => isSame(staff, by));
+  const isOwner = owners.some((staff) => isSamePerson(staff, by));
   const isAdder = ids.length > 0 && ids.every((id) => isAddedBy(memberById(stored, id), by));
   if (isOwner || isAdder || (by.role !== undefined && recordsRoles.includes(by.role))) return [];
   const sentence =
@@ -249,11 +250,7 @@ function authorIssues(
 
 function isAddedBy(member: ExamObservation | undefined, by: Staff): boolean {
   const staff = staffOf(member?.performer?.[0]);
-  return staff !== undefined && isSame(staff, by);
-}
-
-function isSame({ identifier: one }: Staff, { identifier: other }: Staff): boolean {
-  return one.system === other.system && one.value === other.value;
+  return staff !== undefined && isSamePerson(staff, by);
 }
 
 /** What stands against changing these findings: unknown, named twice, or withdrawn already. */

@@ -1,17 +1,8 @@
 import { Big } from 'big.js';
+import { findConversion } from '../catalogue/index.js';
 import type { DecimalText, GripFinding } from './exam.js';
 
-/**
- * What one unit of a dynamometer is in kilogram-force, as an exact fraction: 1 lbf = 0.45359237 kgf and
- * 1 kgf = 9.80665 N (NIST SP 811, appendix B.8). A dynamometer's kg and lb are forces.
- */
-const KGF = {
-  kg: { times: '1', by: '1' },
-  lb: { times: '0.45359237', by: '1' },
-  N: { times: '1', by: '9.80665' },
-} as const;
-
-/** The UCUM code of a trial's unit. */
+/** The UCUM code of a trial's unit: a dynamometer's kg and lb are forces. */
 export function gripUcum(unit: GripFinding['unit']): string {
   return UCUM[unit];
 }
@@ -34,7 +25,9 @@ export function gripKgf({ trials, unit, rule }: Pick<GripFinding, 'trials' | 'un
 
 /** Multiplies before it divides, so that one rounding is all: to two decimals more than the trials have. */
 function inKgf(digits: DecimalText, unit: GripFinding['unit'], decimals: number, count: number): DecimalText {
-  const { times, by } = KGF[unit];
+  const conversion = findConversion(gripUcum(unit), 'kgf');
+  if (conversion === undefined) throw new RangeError(`no conversion of ${unit}`);
+  const { times, by } = conversion;
   const divisor = new Big(by).times(count);
   return tidy(divide(new Big(digits).times(times), divisor, decimals + 2), decimals);
 }

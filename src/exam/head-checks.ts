@@ -1,7 +1,8 @@
-import { zoneOffset } from '../fhir/index.js';
+import { given, zoneOffset } from '../fhir/index.js';
 import type { DocumentHead } from './document.js';
 import { ruleIssue, type SiteRules } from './rules.js';
 import type { Report } from './placed.js';
+import { isSamePerson } from './staff.js';
 
 /** The moment a document comes in, and the site's zone in which a time without one of its own is written. */
 export interface Now {
@@ -88,11 +89,7 @@ export function checkIdentity({ patient, examiner, recorder }: DocumentHead, rep
     const sentence = 'The examiner has no role: RN, PT, MD ...';
     report(ruleIssue('ID-02', '/examiner/role', sentence, { severity: 'advise' }));
   }
-  const isOther =
-    recorder !== undefined &&
-    (recorder.identifier.value !== examiner.identifier.value ||
-      recorder.identifier.system !== examiner.identifier.system);
-  if (isOther) {
+  if (recorder !== undefined && !isSamePerson(given(recorder), given(examiner))) {
     const sentence = `${examiner.identifier.value} examined and ${recorder.identifier.value} typed: both are kept, and the findings are the examiner's.`;
     report(ruleIssue('ID-03', '/recorder', sentence, { severity: 'info', found: recorder.identifier.value }));
   }

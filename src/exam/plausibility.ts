@@ -8,6 +8,7 @@ import {
   neurovascularElements,
   type Aspect,
   type Side,
+  fixedDeformities,
 } from '../catalogue/index.js';
 import { given } from '../fhir/index.js';
 import { gapsOf, oneSidedJoints, seenAspects, type Gap } from './completeness.js';
@@ -303,13 +304,14 @@ function movementThing({ kind, movement, side }: RangeFinding | StrengthFinding)
 }
 
 /** Deformities that no full range goes with. */
-const FIXED: ReadonlySet<string> = new Set(['contracture', 'fused']);
 
 /** CX-01: full range beside a fixed deformity of the same joint, or beside degrees that are lacking. */
 function checkFullWithFixedDeformity({ placed }: Examined): readonly Issue[] {
   const fixed = new Map(
     ofKind(placed, 'look-feel').flatMap(({ finding }) => {
-      const word = finding.items.find(({ item, value }) => item === 'deformity' && FIXED.has(value));
+      const word = finding.items.find(
+        ({ item, value }) => item === 'deformity' && fixedDeformities.has(value),
+      );
       return word ? [[sideKey(finding.joint, finding.side), word.value] as const] : [];
     }),
   );

@@ -1,4 +1,4 @@
-import { findLookFeelItem, findMovement } from '../catalogue/index.js';
+import { findLookFeelItem, findMovement, fixedDeformities } from '../catalogue/index.js';
 import type { AsExpectedFinding, Finding, RangeFinding } from './exam.js';
 import { jointName } from './finding-name.js';
 import type { Issue } from './issue.js';
@@ -84,7 +84,6 @@ function limitedRanges(visit: Visit, finding: AsExpectedFinding): readonly strin
 }
 
 /** Deformities that no joint moves fully with. */
-const FIXED: ReadonlySet<string> = new Set(['contracture', 'fused']);
 
 /**
  * CX-01: full range where a contracture or fusion is open, or full extension where the last reading lacked more than
@@ -149,7 +148,9 @@ function jointOf(movement: string): string {
 }
 
 function fixedDeformity(visit: Visit, place: JointPlace): string | undefined {
-  const open = openAt(visit, place).find(({ item, value }) => item === 'deformity' && FIXED.has(value));
+  const open = openAt(visit, place).find(
+    ({ item, value }) => item === 'deformity' && fixedDeformities.has(value),
+  );
   return open && openWords(visit, open);
 }
 

@@ -14,6 +14,7 @@ import type { Reading } from './read-joint-entry.js';
 import { readListedWord } from './read-words.js';
 import { DEFAULT_SITE_RULES, ruleIssue, RULES, type SiteRules } from './rules.js';
 import { readShape, type DocumentShape, type Entry } from './shape.js';
+import { isSamePerson } from './staff.js';
 
 /** What became of a document. */
 export interface ExamReading {
@@ -137,7 +138,8 @@ function readHead(
     readBack: given(patient.readBack),
     ward,
     examiner: given(examiner),
-    recorder: recorder && given(recorder),
+    // The examiner who also typed is named once.
+    recorder: recorder && !isSamePerson(given(recorder), given(examiner)) ? given(recorder) : undefined,
     performedAt,
     recordedAt: recordedAtOf(head, now) satisfies InstantText,
     lateReason,

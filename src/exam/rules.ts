@@ -1,3 +1,4 @@
+import { gripLimits } from '../catalogue/index.js';
 import type { Issue } from './issue.js';
 
 /**
@@ -142,8 +143,8 @@ export const DEFAULT_SITE_RULES: SiteRules = {
   veryLateEntryMinutes: 36 * 60,
   highRangeDegrees: 20,
   activeOverPassiveDegrees: 10,
-  gripConfirmKg: 65,
-  gripMaxKg: 90,
+  gripConfirmKg: gripLimits.confirmAbove,
+  gripMaxKg: gripLimits.max,
   gripSlipRatios: [
     { low: 1.9, high: 2.5 },
     { low: 0.4, high: 0.52 },
