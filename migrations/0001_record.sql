@@ -39,13 +39,16 @@ create table resource (
   unique (id, type)
 );
 alter table resource alter column body set storage external;
+-- Plans follow what was written within a minute, not after a tenth of the table.
+alter table resource set (autovacuum_analyze_scale_factor = 0.01, autovacuum_analyze_threshold = 1000);
 create index resource_by_patient on resource (patient, type, date_low desc, key desc) where patient is not null;
 create index resource_by_patient_concept on resource (patient, concept, date_low desc, key desc)
   where patient is not null and concept is not null;
 create index resource_by_concept on resource (concept, date_low desc, key desc) where concept is not null;
 create index resource_by_date on resource (date_low, key) where date_high is not null;
 create index resource_by_change on resource (last_updated, key);
-create index resource_by_token on resource using gin (tokens);
+-- A search reads the list of entries not yet merged from end to end: a short one costs it little.
+create index resource_by_token on resource using gin (tokens) with (gin_pending_list_limit = 256);
 
 -- Superseded versions; nothing here is ever changed.
 create table resource_history (

@@ -246,16 +246,15 @@ async function wardIssues({ db }: ServiceOptions, { ward }: Exam): Promise<reado
 }
 
 async function isKnownWard(db: ServiceOptions['db'], ward: string): Promise<boolean> {
-  const [byId, byIdentifier] = await Promise.all([
-    readResource(db, 'Location', ward),
-    search(db, {
-      type: 'Location',
-      clauses: [{ kind: 'token', parameter: 'identifier', values: [{ code: ward }] }],
-      sort: [],
-      count: 1,
-    }),
-  ]);
-  return (byId !== undefined && !byId.deleted) || byIdentifier.matches.length > 0;
+  const byId = await readResource(db, 'Location', ward);
+  if (byId !== undefined && !byId.deleted) return true;
+  const { matches } = await search(db, {
+    type: 'Location',
+    clauses: [{ kind: 'token', parameter: 'identifier', values: [{ code: ward }] }],
+    sort: [],
+    count: 1,
+  });
+  return matches.length > 0;
 }
 
 async function storeExam(options: ServiceOptions, examined: Acceptable, digest: Buffer): Promise<ExamAnswer> {

@@ -340,6 +340,7 @@ class HeldServer {
       max_wal_size: '2GB',
       random_page_cost: '1.1',
       jit: 'off',
+      autovacuum_naptime: '10s',
       timezone: 'UTC',
       log_timezone: 'UTC',
       // Errors of statements may quote what patients' records hold: the log keeps what concerns the server only.
