@@ -105,7 +105,11 @@ describe('a word for a movement', () => {
         joint: 'fingers',
         side: 'left',
         items: [
-          { item: 'deformity', value: 'ulnar-drift', describe: 'given with ulnar deviation: degrees 20.5, method visual-estimate' },
+          {
+            item: 'deformity',
+            value: 'ulnar-drift',
+            describe: 'given with ulnar deviation: degrees 20.5, method visual-estimate',
+          },
         ],
         typed: 'ulnar deviation',
       },
