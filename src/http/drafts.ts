@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { Issue } from '../exam/index.js';
 import { stringifyJson } from '../fhir/index.js';
 import type { JsonValue } from '../fhir/index.js';
-import { deleteDraft, listDrafts, putDraft, readDraft, readExamByClientId } from '../store/index.js';
+import { deleteDraft, listDrafts, putDraft, readDraft, readKeptExamByClientId } from '../store/index.js';
 import type { Draft, DraftIdentifier } from '../store/index.js';
 import { answers, draftDocument, draftList } from './answers.js';
 import { FhirError, RefusedRequest } from './errors.js';
@@ -21,7 +21,7 @@ export function draftDoors(app: FastifyInstance, { db, clock }: ServiceOptions):
     const { clientId } = request.params;
     if (clientId === '') throw new FhirError('not-found', 'There is no draft without a clientId.');
     const draft = readSent(clientId, documentOf(request));
-    const accepted = await readExamByClientId(db, clientId);
+    const accepted = await readKeptExamByClientId(db, clientId);
     if (accepted !== undefined) {
       throw new FhirError(
         'conflict',

@@ -26,7 +26,7 @@ import type { JsonValue, Lossless } from '../fhir/index.js';
 import {
   deleteDraft,
   keepExam,
-  readExamByClientId,
+  readKeptExamByClientId,
   readResource,
   search,
   StoreRefusal,
@@ -52,7 +52,7 @@ export interface ExamAnswer {
  */
 export async function takeExam(options: ServiceOptions, text: string): Promise<ExamAnswer> {
   const sent = sentDocument(text);
-  const earlier = sent && (await readExamByClientId(options.db, sent.clientId));
+  const earlier = sent && (await readKeptExamByClientId(options.db, sent.clientId));
   if (sent && earlier) return answerAgain(earlier, sent);
   const examined = await examine(options, text);
   if (!isAcceptable(examined)) return refuse(examined);
@@ -122,7 +122,7 @@ async function raceWinner(
   clientId: string,
 ): Promise<KeptExam | undefined> {
   const lost = error instanceof StoreRefusal && error.code === 'client-id-taken';
-  return lost ? readExamByClientId(db, clientId) : undefined;
+  return lost ? readKeptExamByClientId(db, clientId) : undefined;
 }
 
 /** A document as far as it could be read, with all that was found. */

@@ -2,7 +2,7 @@ import type { Observation, Provenance } from 'fhir/r4.js';
 import { changesOf, entryOf, nameFinding, presentExam, summarise, toShownDocument } from '../exam/index.js';
 import type { ExamProvenance, Issue, StoredExam } from '../exam/index.js';
 import { stringifyJson } from '../fhir/index.js';
-import { readExam, readResource, readResources, search } from '../store/index.js';
+import { readKeptExam, readResource, readResources, search } from '../store/index.js';
 import type { Connection, KeptExam } from '../store/index.js';
 import { FhirError } from './errors.js';
 import { contentOf } from './patient-record.js';
@@ -15,7 +15,7 @@ export interface LoadedExam {
 
 /** Reads an exam's resources. Throws `not-found` for an id that is no exam's. */
 export async function loadExam(db: Connection, id: string): Promise<LoadedExam> {
-  const [kept, version] = await Promise.all([readExam(db, id), readResource(db, 'Observation', id)]);
+  const [kept, version] = await Promise.all([readKeptExam(db, id), readResource(db, 'Observation', id)]);
   if (kept === undefined || version === undefined) throw new FhirError('not-found', 'There is no such exam.');
   const panel = contentOf<Observation>(version);
   const names = (panel.hasMember ?? []).flatMap(({ reference }) => nameOf(reference));

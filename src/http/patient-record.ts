@@ -1,7 +1,7 @@
 import type { Encounter, Location, Observation, Patient, Practitioner } from 'fhir/r4.js';
 import { observables, SYSTEMS } from '../catalogue/index.js';
 import type { DetailCode, ObservableKind } from '../catalogue/index.js';
-import { findingOf, fromObservations, standingOf } from '../exam/index.js';
+import { DEFAULT_RECORD_RULES, findingOf, fromObservations, standingOf } from '../exam/index.js';
 import type { EarlierExam, ExamObservation, Identifier, PatientRecord, Stay } from '../exam/index.js';
 import { dateRange, parseJson } from '../fhir/index.js';
 import type { Lossless, SearchClause, TokenMatch } from '../fhir/index.js';
@@ -25,8 +25,8 @@ const MOST = 1000;
 /** Most points of one series that the checks look at: the last before the exam's moment and its session. */
 const SERIES_TAIL = 6;
 
-/** Milliseconds after an exam's moment that still belong to its session. */
-const SESSION_MS = 2 * 3_600_000;
+/** Milliseconds after an exam's moment that still belong to its session, by the rule that compares within one. */
+const SESSION_MS = DEFAULT_RECORD_RULES.sessionMinutes * 60_000;
 
 /**
  * Draws from the store all that `checkAgainstRecord` reads of one patient (id of the Patient resource) for an exam

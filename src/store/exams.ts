@@ -22,7 +22,7 @@ export interface KeptExam {
 /**
  * Enters an accepted exam, in the transaction that writes its Observations. Of two documents under one client's id,
  * however close together, one is entered and the other is refused with `client-id-taken`; the transaction is then to
- * be given up and the first read by `readExamByClientId`.
+ * be given up and the first read by `readKeptExamByClientId`.
  */
 export async function keepExam(tx: Transaction, exam: KeptExam): Promise<void> {
   const rows = await run(
@@ -46,7 +46,10 @@ export async function keepExam(tx: Transaction, exam: KeptExam): Promise<void> {
 }
 
 /** The exam accepted under a client's id. */
-export async function readExamByClientId(db: Connection, clientId: string): Promise<KeptExam | undefined> {
+export async function readKeptExamByClientId(
+  db: Connection,
+  clientId: string,
+): Promise<KeptExam | undefined> {
   const [row] = await run(
     db,
     build.selectFrom('exam').selectAll().where('client_id', '=', withoutNul(clientId)),
@@ -54,7 +57,7 @@ export async function readExamByClientId(db: Connection, clientId: string): Prom
   return row === undefined ? undefined : examOf(row);
 }
 
-export async function readExam(db: Connection, id: string): Promise<KeptExam | undefined> {
+export async function readKeptExam(db: Connection, id: string): Promise<KeptExam | undefined> {
   const [row] = await run(db, build.selectFrom('exam').selectAll().where('id', '=', withoutNul(id)));
   return row === undefined ? undefined : examOf(row);
 }

@@ -18,7 +18,7 @@ export {
 export type { Change, ResourceContent, ResourceWrite, StoredVersion, WrittenVersion } from './resources.js';
 export { deleteDraft, listDrafts, putDraft, readDraft } from './drafts.js';
 export type { Draft, DraftFilter, DraftIdentifier } from './drafts.js';
-export { keepExam, listExams, readExam, readExamByClientId } from './exams.js';
+export { keepExam, listExams, readKeptExam, readKeptExamByClientId } from './exams.js';
 export type { KeptExam } from './exams.js';
 export type { Point, SeriesKey } from './point.js';
 export { countMatches, search } from './search.js';

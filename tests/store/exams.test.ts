@@ -8,8 +8,8 @@ import {
   newId,
   putDraft,
   readDraft,
-  readExam,
-  readExamByClientId,
+  readKeptExam,
+  readKeptExamByClientId,
   transact,
 } from '../../src/store/index.js';
 import type { Database, KeptExam } from '../../src/store/index.js';
@@ -41,9 +41,9 @@ describe('an accepted exam', () => {
   it('is read back by its id and by its client id, its answer as it was', async () => {
     const kept = exam(newId());
     await transact(db, (tx) => keepExam(tx, kept));
-    expect(await readExam(db, kept.id)).toEqual(kept);
-    expect(await readExamByClientId(db, kept.clientId)).toEqual(kept);
-    expect(await readExamByClientId(db, 'another')).toBeUndefined();
+    expect(await readKeptExam(db, kept.id)).toEqual(kept);
+    expect(await readKeptExamByClientId(db, kept.clientId)).toEqual(kept);
+    expect(await readKeptExamByClientId(db, 'another')).toBeUndefined();
   });
 
   it('is one alone under its client id when ten come at the same moment', async () => {
