@@ -54,7 +54,7 @@ export { findingKey } from './finding-key.js';
 export { jointName, nameFinding } from './finding-name.js';
 export type { Now } from './head-checks.js';
 export type { Issue } from './issue.js';
-export { readExam, type ExamReading } from './read-exam.js';
+export { readExam, readParsedExam, type ExamReading } from './read-exam.js';
 export { DEFAULT_SITE_RULES, ruleIssue, RULES, type Rule, type RuleId, type SiteRules } from './rules.js';
 export type { ExamObservation } from './component.js';
 export {

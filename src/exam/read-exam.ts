@@ -1,5 +1,5 @@
 import { findPrecaution, positions } from '../catalogue/index.js';
-import { given, parseJson, type JsonFault } from '../fhir/index.js';
+import { type ParsedJson, given, parseJson, type JsonFault } from '../fhir/index.js';
 import type { DocumentHead } from './document.js';
 import type { Exam, Finding, InstantText, Precaution } from './exam.js';
 import { expandAsExpected, settleTwice } from './expand.js';
@@ -35,7 +35,11 @@ export interface ExamReading {
  * itself. Every fault is told at once, each with its place. Never throws, whatever the text.
  */
 export function readExam(text: string, now: Now, site: SiteRules = DEFAULT_SITE_RULES): ExamReading {
-  const parsed = parseJson(text);
+  return readParsedExam(parseJson(text), now, site);
+}
+
+/** The same of a text that was parsed already. */
+export function readParsedExam(parsed: ParsedJson, now: Now, site: SiteRules): ExamReading {
   if (!parsed.ok) return refused(parsed.faults.map(jsonIssue));
   const issues: Issue[] = [];
   const report: Report = (issue) => issues.push(issue);

@@ -7,7 +7,7 @@ import {
   findingKey,
   matchPatient,
   nameFinding,
-  readExam,
+  readParsedExam,
   summarise,
   toObservations,
   toProvenance,
@@ -22,7 +22,7 @@ import type {
   Staff,
 } from '../exam/index.js';
 import { parseJson, stringifyJson } from '../fhir/index.js';
-import type { JsonValue, Lossless } from '../fhir/index.js';
+import type { JsonValue, Lossless, ParsedJson } from '../fhir/index.js';
 import {
   deleteDraft,
   keepExam,
@@ -51,10 +51,11 @@ export interface ExamAnswer {
  * document under the same `clientId` gets the first answer again, another one is refused naming the first.
  */
 export async function takeExam(options: ServiceOptions, text: string): Promise<ExamAnswer> {
-  const sent = sentDocument(text);
+  const parsed = parseJson(text);
+  const sent = sentDocument(parsed);
   const earlier = sent && (await readKeptExamByClientId(options.db, sent.clientId));
   if (sent && earlier) return answerAgain(earlier, sent);
-  const examined = await examine(options, text);
+  const examined = await examine(options, parsed);
   if (!isAcceptable(examined)) return refuse(examined);
   try {
     return await storeExam(options, examined, sent?.digest ?? digestOf(text));
@@ -67,7 +68,7 @@ export async function takeExam(options: ServiceOptions, text: string): Promise<E
 
 /** The answer that the document would get, with nothing stored. */
 export async function checkExam(options: ServiceOptions, text: string): Promise<ExamAnswer> {
-  const examined = await examine(options, text);
+  const examined = await examine(options, parseJson(text));
   if (!isAcceptable(examined)) return refuse(examined);
   const { exam, places, issues } = examined;
   const findings = exam.findings.map((finding) => toldFinding(finding, places));
@@ -81,8 +82,7 @@ interface SentDocument {
 }
 
 /** What tells one document from another: its `clientId`, and its content whatever the order of its keys. */
-function sentDocument(text: string): SentDocument | undefined {
-  const parsed = parseJson(text);
+function sentDocument(parsed: ParsedJson): SentDocument | undefined {
   if (!parsed.ok || typeof parsed.value !== 'object' || parsed.value === null) return undefined;
   const { clientId } = parsed.value as { readonly clientId?: unknown };
   if (typeof clientId !== 'string') return undefined;
@@ -150,9 +150,9 @@ function refuse({ issues }: Examined): ExamAnswer {
   return { status: 422, body: stringifyJson({ issues }) };
 }
 
-async function examine(options: ServiceOptions, text: string): Promise<Examined> {
+async function examine(options: ServiceOptions, parsed: ParsedJson): Promise<Examined> {
   const now = { at: options.clock().getTime(), zone: options.siteTimeZone };
-  const { legible: exam, whom, places, issues } = readExam(text, now, DEFAULT_SITE_RULES);
+  const { legible: exam, whom, places, issues } = readParsedExam(parsed, now, DEFAULT_SITE_RULES);
   const nobody = { places, issues, practitionerId: () => undefined };
   if (exam === undefined) {
     const found = whom && (await findPatient(options, whom));
