@@ -1,23 +1,43 @@
 import type { Definitions } from './definitions/index.js';
 import type { FhirIssue } from './issue.js';
+import type { NativeInvariant } from './validation/invariants.js';
+import { compileProfiles, type ConformanceResource } from './validation/profiles.js';
 import { Structures } from './validation/structure.js';
 import { isJsonObject, Walk } from './validation/walk.js';
 
 /**
  * Says everything that is wrong with a resource; no issue of severity error or fatal: it is valid. `type`: what the door
- * expects. Takes numbers as `number` or `LosslessNumber`, never changes its input and never throws.
+ * expects. `profiles`: canonical URLs to hold the resource against beyond those it claims in `meta.profile`. Takes
+ * numbers as `number` or `LosslessNumber`, never changes its input and never throws.
  */
-export type Validator = (resource: unknown, type?: string) => readonly FhirIssue[];
+export type Validator = (
+  resource: unknown,
+  type?: string,
+  profiles?: readonly string[],
+) => readonly FhirIssue[];
+
+/** What a validator knows beyond base R4. */
+export interface ValidatorSettings {
+  /** StructureDefinitions of profiles and extensions, with the ValueSets and CodeSystems they bind. */
+  readonly conformance?: readonly ConformanceResource[];
+  /** Invariants of those definitions that are also written in code. */
+  readonly natives?: readonly NativeInvariant[];
+}
 
 /**
  * Compiles the definitions once into a validator of base R4: elements, cardinality, JSON form, primitive and choice types,
  * required bindings, reference targets, and the invariants that `validation/invariants.ts` lists.
  */
-export function compileValidator(definitions: Definitions): Validator {
+export function compileValidator(
+  definitions: Definitions,
+  { conformance = [], natives = [] }: ValidatorSettings = {},
+): Validator {
   const structures = new Structures(definitions);
-  return (resource, type) => {
+  const claims = compileProfiles(conformance, { definitions, structures, natives });
+  return (resource, type, profiles = []) => {
     const walk = new Walk(isJsonObject(resource) ? resource : {});
     checkRoot(structures, resource, type, walk);
+    if (isJsonObject(resource)) claims(resource, profiles, walk);
     return walk.issues;
   };
 }

@@ -14,6 +14,21 @@ export interface TypeDefinition {
   /** Name of the type it is derived from. */
   readonly base?: string;
   readonly elements: readonly ElementRow[];
+  /** The invariants that the type adds, on itself and on its elements. */
+  readonly constraints?: readonly ConstraintRow[];
+}
+
+/** One invariant, as R4's ElementDefinition.constraint. */
+export interface ConstraintRow {
+  /** Path below the type of the element it stands on; empty: the type itself. */
+  readonly path: string;
+  /** `obs-6`. */
+  readonly key: string;
+  readonly severity: 'error' | 'warning';
+  /** The rule in the standard's words. */
+  readonly human: string;
+  /** FHIRPath, with the element as its context. */
+  readonly expression: string;
 }
 
 /** One element, as R4's ElementDefinition; elements of elements follow their parent. */
@@ -32,6 +47,10 @@ export interface ElementRow {
   readonly binding?: string;
   /** Path of the element whose definition it shares (contentReference). */
   readonly content?: string;
+  /** Most characters of a string. */
+  readonly maxLength?: number;
+  /** Its value can change the meaning of what holds it (isModifier). */
+  readonly modifier?: true;
 }
 
 export interface ValueSetCodes {

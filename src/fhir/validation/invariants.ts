@@ -5,6 +5,18 @@ import { isJsonObject, type JsonObject, objectsIn, type Walk } from './walk.js';
 export type Invariant = (element: JsonObject, walk: Walk) => void;
 
 /**
+ * An invariant that is written in code as well as in FHIRPath, because it stands on what is written most. It is used in
+ * the place of a constraint only when both key and expression are those of the constraint.
+ */
+export interface NativeInvariant {
+  readonly key: string;
+  /** The FHIRPath that it must agree with on every element. */
+  readonly expression: string;
+  /** Whether the element keeps the invariant. */
+  readonly holds: (element: JsonObject, walk: Walk) => boolean;
+}
+
+/**
  * The invariants of the standard that are written in code, by the type or the path of an element they stand on.
  * The others are left to FHIRPath; those here are needed on every write, or cannot be told in FHIRPath as published.
  */
