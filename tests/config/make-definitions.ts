@@ -1,52 +1,107 @@
 /**
  * Makes src/fhir/definitions/r4-*.ts from the published FHIR R4 definitions (package hl7.fhir.core 4.0.1):
  *
- *   npx tsx tests/config/make-definitions.ts FOLDER
+ *   npx tsx tests/config/make-definitions.ts FOLDER...
  *
- * FOLDER holds StructureDefinition, ValueSet and CodeSystem resources as JSON files, in any sub-folders.
+ * A FOLDER holds StructureDefinition, ValueSet and CodeSystem resources as JSON files, in any sub-folders, or the Bundles of
+ * HL7's download of all definitions (profiles-types.json, profiles-resources.json, profiles-others.json, valuesets.json).
  */
 import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type {
+  Bundle,
   CodeSystem,
   CodeSystemConcept,
   ElementDefinition,
+  Resource,
   StructureDefinition,
   ValueSet,
+  ValueSetComposeInclude,
 } from 'fhir/r4.js';
 import { format } from 'prettier';
 import type {
+  ConstraintRow,
   Definitions,
   ElementRow,
+  IncludedCodes,
   TypeDefinition,
   ValueSetCodes,
 } from '../../src/fhir/definitions/definition.js';
 
 /** The resource types in use. A further type is one more name here; the datatypes it reaches follow by themselves. */
-const RESOURCE_TYPES = ['Observation', 'Patient', 'Encounter', 'Location', 'Practitioner', 'Provenance'];
+const RESOURCE_TYPES = [
+  'AuditEvent',
+  'BodyStructure',
+  'Bundle',
+  'CapabilityStatement',
+  'CodeSystem',
+  'ConceptMap',
+  'Condition',
+  'DetectedIssue',
+  'Device',
+  'DiagnosticReport',
+  'Encounter',
+  'Flag',
+  'Group',
+  'Location',
+  'Measure',
+  'MeasureReport',
+  'Observation',
+  'OperationDefinition',
+  'OperationOutcome',
+  'Organization',
+  'Parameters',
+  'Patient',
+  'Practitioner',
+  'PractitionerRole',
+  'Provenance',
+  'SearchParameter',
+  'ServiceRequest',
+  'StructureDefinition',
+  'Subscription',
+  'ValueSet',
+];
 
 /** Types that no resource has itself. */
 const ABSTRACT: ReadonlySet<string> = new Set(['Resource', 'DomainResource']);
 
 const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
 const FHIR_TYPE = `${STRUCTURES}structuredefinition-fhir-type`;
+const MAX_VALUE_SET = `${STRUCTURES}elementdefinition-maxValueSet`;
+const BEST_PRACTICE = `${STRUCTURES}elementdefinition-bestpractice`;
 
 type Published = StructureDefinition | ValueSet | CodeSystem;
 
 /** Every definition of the folder, by type and canonical URL. */
 export type Library = ReadonlyMap<string, Published>;
 
-/** Reads each StructureDefinition, ValueSet and CodeSystem of the folder and the folders in it. */
-export function readLibrary(folder: string): Library {
+/** Files of single definitions, and the Bundles of HL7's own download of all definitions. */
+const DEFINITION_FILE = /(?:^|[\\/])(?:StructureDefinition|ValueSet|CodeSystem)-[^\\/]*\.json$/;
+const DEFINITION_BUNDLE = /(?:^|[\\/])(?:profiles-(?:types|resources|others)|valuesets)\.json$/;
+
+/** Reads each StructureDefinition, ValueSet and CodeSystem of the folders; where two have the same, the first folder speaks. */
+export function readLibrary(...folders: readonly string[]): Library {
   const library = new Map<string, Published>();
-  for (const file of readdirSync(folder, { recursive: true, encoding: 'utf8' })) {
-    if (!/(?:^|[\\/])(?:StructureDefinition|ValueSet|CodeSystem)-[^\\/]*\.json$/.test(file)) continue;
-    const resource = JSON.parse(readFileSync(join(folder, file), 'utf8')) as Published;
-    library.set(`${resource.resourceType} ${resource.url ?? ''}`, resource);
+  for (const resource of folders.flatMap((folder) => [...readFolder(folder)])) {
+    const key = `${resource.resourceType} ${resource.url ?? ''}`;
+    if (!library.has(key)) library.set(key, resource);
   }
   return library;
 }
+
+function* readFolder(folder: string): Generator<Published> {
+  for (const file of readdirSync(folder, { recursive: true, encoding: 'utf8' })) {
+    const read = (): unknown => JSON.parse(readFileSync(join(folder, file), 'utf8'));
+    if (DEFINITION_FILE.test(file)) yield read() as Published;
+    else if (DEFINITION_BUNDLE.test(file)) {
+      for (const { resource } of (read() as Bundle).entry ?? []) if (isPublished(resource)) yield resource;
+    }
+  }
+}
+
+const isPublished = (resource: Resource | undefined): resource is Published =>
+  ['StructureDefinition', 'ValueSet', 'CodeSystem'].includes(resource?.resourceType ?? '');
 
 /** The tables of the types in use and of every type they reach. */
 export function makeDefinitions(library: Library): Definitions {
@@ -58,18 +113,26 @@ export function makeDefinitions(library: Library): Definitions {
     types.set(name, type);
     waiting.push(
       ...(type.base === undefined ? [] : [type.base]),
-      ...type.elements.flatMap((row) => row.types),
+      ...type.elements.flatMap((row) => [...row.types, ...(row.profile === undefined ? [] : [row.profile])]),
     );
   }
   const sorted = [...types.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
-  const bindings = sorted.flatMap((type) => type.elements.flatMap((row) => row.binding ?? []));
   return {
     types: sorted,
-    valueSets: [...new Set(bindings)].sort().flatMap((url) => valueSetOf(library, url)),
+    valueSets: [...boundSets(sorted)].sort().flatMap((url) => valueSetOf(library, url)),
     resourceTypes: codesOf(library, 'http://hl7.org/fhir/resource-types').filter(
       (name) => !ABSTRACT.has(name),
     ),
   };
+}
+
+/** Canonical URLs of the value sets that the types bind. */
+export function boundSets(types: readonly TypeDefinition[]): ReadonlySet<string> {
+  const urls = types.flatMap(({ maxValueSet, elements }) => [
+    maxValueSet,
+    ...elements.flatMap((row) => [row.binding, row.maxValueSet]),
+  ]);
+  return new Set(urls.filter((url) => url !== undefined));
 }
 
 function structureOf(library: Library, name: string): StructureDefinition {
@@ -82,37 +145,48 @@ function typeOf(library: Library, name: string): TypeDefinition {
   const structure = structureOf(library, name);
   if (structure.kind === 'logical') throw new Error(`${name} is a logical model`);
   const base = structure.baseDefinition?.slice(STRUCTURES.length);
-  const elements = structure.kind === 'primitive-type' ? [] : ownElements(structure);
-  return { name, kind: structure.kind, ...(base === undefined ? {} : { base }), elements };
+  const elements = structure.snapshot?.element ?? [];
+  const constraints = elements.flatMap((element) => constraintsOf(structure, element));
+  return {
+    name,
+    kind: structure.kind,
+    ...(base === undefined ? {} : { base }),
+    ...(elements[0] === undefined ? {} : boundOf(elements[0])),
+    elements: hasOwnElements(structure) ? elements.filter(isOwn).flatMap((element) => rowOf(element)) : [],
+    ...(constraints.length === 0 ? {} : { constraints }),
+  };
 }
 
-/** The elements that the type adds; what it inherits comes with its base and the types of its elements. */
-function ownElements(structure: StructureDefinition): ElementRow[] {
-  const elements = structure.snapshot?.element ?? [];
-  return elements
-    .filter((element) => element.base?.path === element.path)
-    .flatMap((element) => rowOf(element));
-}
+/** A primitive's value is ruled in code; a profile on a datatype (SimpleQuantity) adds only invariants. */
+const hasOwnElements = ({ kind, derivation }: StructureDefinition): boolean =>
+  kind !== 'primitive-type' && derivation !== 'constraint';
+
+/** Whether the type adds the element; what it inherits comes with its base and the types of its elements. */
+const isOwn = (element: ElementDefinition): boolean => element.base?.path === element.path;
+
+/** The steps below the type. */
+const stepsOf = ({ path }: ElementDefinition): string => path.split('.').slice(1).join('.');
 
 function rowOf(element: ElementDefinition): ElementRow[] {
-  const [, ...steps] = element.path.split('.');
-  if (steps.length === 0) return [];
+  const path = stepsOf(element);
+  if (path === '') return [];
   const types = element.type ?? [];
   const targets = types.flatMap((type) => (type.code === 'Reference' ? (type.targetProfile ?? []) : []));
   const targetNames = targets.map((target) => target.slice(STRUCTURES.length));
   const profile = types.flatMap((type) => type.profile ?? [])[0]?.slice(STRUCTURES.length);
-  const binding = element.binding?.strength === 'required' ? element.binding.valueSet : undefined;
   const content = element.contentReference?.split('.').slice(1).join('.');
   return [
     {
-      path: steps.join('.'),
+      path,
       min: element.min ?? 0,
       max: element.max === '*' ? '*' : Number(element.max),
       types: types.map((type) => typeCode(element.path, type)),
       ...(targetNames.length === 0 || targetNames.includes('Resource') ? {} : { targets: targetNames }),
       ...(profile === undefined ? {} : { profile }),
-      ...(binding === undefined ? {} : { binding: withoutVersion(binding) }),
+      ...boundOf(element),
       ...(content === undefined ? {} : { content }),
+      ...(element.maxLength === undefined ? {} : { maxLength: element.maxLength }),
+      ...(element.isModifier === true ? { modifier: true } : {}),
     },
   ];
 }
@@ -123,18 +197,51 @@ function typeCode(path: string, type: NonNullable<ElementDefinition['type']>[num
   return type.extension?.find((extension) => extension.url === FHIR_TYPE)?.valueUrl ?? type.code;
 }
 
+/** The value set of a required binding, or the widest one that a looser binding allows. */
+function boundOf({ binding }: ElementDefinition): Pick<ElementRow, 'binding' | 'maxValueSet'> {
+  const max = binding?.extension?.find(({ url }) => url === MAX_VALUE_SET)?.valueCanonical;
+  if (binding?.strength === 'required' && binding.valueSet !== undefined)
+    return { binding: withoutVersion(binding.valueSet) };
+  return max === undefined ? {} : { maxValueSet: ALIASES.get(max) ?? withoutVersion(max) };
+}
+
+/** Expression.language names its widest set by the page of the media types' standard (BCP 13) where a ValueSet is due. */
+const ALIASES: ReadonlyMap<string, string> = new Map([
+  ['http://www.rfc-editor.org/bcp/bcp13.txt', 'http://hl7.org/fhir/ValueSet/mimetypes'],
+]);
+
 const withoutVersion = (canonical: string): string => canonical.split('|')[0] ?? canonical;
 
-/** The codes of a value set, or none when one of its code systems has no published list. */
+/** The invariants that the type adds; one that it inherits names the type it comes from. */
+function constraintsOf({ id, url }: StructureDefinition, element: ElementDefinition): ConstraintRow[] {
+  const own = (element.constraint ?? []).filter(({ source = url }) => source === url || source === id);
+  return own.map(({ key, severity, human, expression, extension }) => {
+    if (expression === undefined) throw new Error(`${key} of ${element.path} has no FHIRPath`);
+    const isAdvice = extension?.some((each) => each.url === BEST_PRACTICE && each.valueBoolean === true);
+    const row = { path: stepsOf(element), key, severity, human, expression };
+    return isAdvice === true ? { ...row, bestPractice: true } : row;
+  });
+}
+
+/** The codes of a value set; none when the library lacks it. */
 function valueSetOf(library: Library, url: string): ValueSetCodes[] {
   const set = library.get(`ValueSet ${url}`);
-  if (set?.resourceType !== 'ValueSet') throw new Error(`no ValueSet ${url}`);
-  if (set.compose?.exclude !== undefined) throw new Error(`${url} excludes codes`);
-  const include = (set.compose?.include ?? []).map(({ system = '', concept, filter }) => {
-    if (filter !== undefined) throw new Error(`${url} filters codes`);
-    return { system, codes: concept?.map(({ code }) => code) ?? codesOf(library, system) };
-  });
-  return include.some(({ codes }) => codes.length === 0) ? [] : [{ url, include }];
+  if (set?.resourceType !== 'ValueSet') return [];
+  const { include, exclude = [] } = set.compose ?? { include: [] };
+  if (exclude.length > 0) throw new Error(`${url} excludes codes`);
+  return [{ url, include: include.map((each) => includeOf(library, url, each)) }];
+}
+
+function includeOf(library: Library, url: string, include: ValueSetComposeInclude): IncludedCodes {
+  const { system, concept, filter = [], valueSet } = include;
+  if (system === undefined || valueSet !== undefined) throw new Error(`${url} includes a value set`);
+  const [first] = filter;
+  if (first !== undefined) {
+    if (filter.length > 1 || first.property !== 'canonical') throw new Error(`${url} filters codes`);
+    return { system, canonical: first.value };
+  }
+  const codes = concept?.map(({ code }) => code) ?? codesOf(library, system);
+  return codes.length === 0 ? { system } : { system, codes };
 }
 
 /** All codes of a code system, those below others too; none when it is not published by HL7. */
@@ -148,32 +255,55 @@ const flatten = (concepts: readonly CodeSystemConcept[]): string[] =>
 
 const HEAD = `// Made by tests/config/make-definitions.ts from HL7 FHIR R4 4.0.1 (package hl7.fhir.core, licence CC0-1.0); not edited.\n`;
 
+/** The sets as source text, with a name for each whole code system that is listed more than once. */
+function writeSets(sets: readonly ValueSetCodes[]): { readonly lists: string; readonly sets: string } {
+  const included = sets.flatMap(({ include }) => include).filter(({ codes }) => codes !== undefined);
+  const named = new Map<string, string>();
+  for (const [index, { system, codes }] of included.entries()) {
+    const list = JSON.stringify(codes);
+    const isRepeated = included.findIndex((each) => JSON.stringify(each.codes) === list) < index;
+    if (isRepeated) named.set(list, nameOf(system));
+  }
+  const lists = [...named].map(([list, name]) => `const ${name}: readonly string[] = ${list};`);
+  const text = [...named].reduce((all, [list, name]) => all.replaceAll(list, name), JSON.stringify(sets));
+  return { lists: lists.join('\n'), sets: text };
+}
+
+/** `resourceTypes` for http://hl7.org/fhir/resource-types. */
+const nameOf = (system: string): string =>
+  system.slice(system.lastIndexOf('/') + 1).replaceAll(/-(.)/g, (_, letter: string) => letter.toUpperCase());
+
 async function write(file: string, text: string): Promise<void> {
   const config = JSON.parse(readFileSync(new URL('prettier.json', import.meta.url), 'utf8')) as object;
   const target = new URL(`../../src/fhir/definitions/${file}`, import.meta.url);
   writeFileSync(target, await format(HEAD + text, { ...config, parser: 'typescript' }));
 }
 
-async function main(folder: string): Promise<void> {
-  const { types, valueSets, resourceTypes } = makeDefinitions(readLibrary(folder));
+async function main(folders: readonly string[]): Promise<void> {
+  const library = readLibrary(...folders);
+  const { types, valueSets, resourceTypes } = makeDefinitions(library);
+  const { lists, sets } = writeSets(valueSets);
+  const missing = [...boundSets(types)].filter((url) => !library.has(`ValueSet ${url}`));
+  if (missing.length > 0) throw new Error(`no ValueSet ${missing.join(', ')}`);
   await write(
     'r4-types.ts',
     `import type { TypeDefinition } from './definition.js';
-    /** Elements, cardinalities, types, required bindings and reference targets of FHIR R4 4.0.1. */
+    /** Elements, cardinalities, types, bindings, reference targets and invariants of FHIR R4 4.0.1. */
     export const r4Types: readonly TypeDefinition[] = ${JSON.stringify(types)};`,
   );
   await write(
     'r4-codes.ts',
     `import type { ValueSetCodes } from './definition.js';
-    /** The value sets of required bindings in FHIR R4 4.0.1 that have a published list. */
-    export const r4ValueSets: readonly ValueSetCodes[] = ${JSON.stringify(valueSets)};
+    ${lists}
+    /** The value sets in FHIR R4 4.0.1 that codes must be of: those of required bindings, and the widest ones of others. */
+    export const r4ValueSets: readonly ValueSetCodes[] = ${sets};
     /** Names of the resource types of FHIR R4 4.0.1. */
     export const r4ResourceTypes: readonly string[] = ${JSON.stringify(resourceTypes)};`,
   );
 }
 
-const [, script, folder] = process.argv;
+const [, script, ...folders] = process.argv;
 if (script === fileURLToPath(import.meta.url)) {
-  if (folder === undefined) throw new Error('name the folder of the published definitions');
-  await main(folder);
+  if (folders.length === 0) throw new Error('name the folders of the published definitions');
+  await main(folders);
 }

@@ -1,7 +1,7 @@
 /** What the published definitions say of the types in use; made by `tests/config/make-definitions.ts`. */
 export interface Definitions {
   readonly types: readonly TypeDefinition[];
-  /** The enumerable value sets of required bindings. A bound set that is not here has no list (mime types, currencies). */
+  /** The value sets that codes must be of: of required bindings, and the widest ones that looser bindings allow. */
   readonly valueSets: readonly ValueSetCodes[];
   /** Names of the version's resource types that are not abstract, whether defined here or not. */
   readonly resourceTypes: readonly string[];
@@ -13,6 +13,8 @@ export interface TypeDefinition {
   readonly kind: 'primitive-type' | 'complex-type' | 'resource';
   /** Name of the type it is derived from. */
   readonly base?: string;
+  /** Canonical URL of the widest value set that the unit of the type may be of (Age, Duration, Distance). */
+  readonly maxValueSet?: string;
   readonly elements: readonly ElementRow[];
   /** The invariants that the type adds, on itself and on its elements. */
   readonly constraints?: readonly ConstraintRow[];
@@ -29,6 +31,8 @@ export interface ConstraintRow {
   readonly human: string;
   /** FHIRPath, with the element as its context. */
   readonly expression: string;
+  /** Advice on good practice rather than a rule (R4 extension elementdefinition-bestpractice). */
+  readonly bestPractice?: true;
 }
 
 /** One element, as R4's ElementDefinition; elements of elements follow their parent. */
@@ -45,6 +49,11 @@ export interface ElementRow {
   readonly profile?: string;
   /** Canonical URL of the value set of a required binding. */
   readonly binding?: string;
+  /**
+   * Canonical URL of the widest value set that a looser binding allows (R4 extension elementdefinition-maxValueSet): a code
+   * must be of it, a text may stand alone.
+   */
+  readonly maxValueSet?: string;
   /** Path of the element whose definition it shares (contentReference). */
   readonly content?: string;
   /** Most characters of a string. */
@@ -53,7 +62,17 @@ export interface ElementRow {
   readonly modifier?: true;
 }
 
+/** The codes of a value set, by code system. */
 export interface ValueSetCodes {
   readonly url: string;
-  readonly include: readonly { readonly system: string; readonly codes: readonly string[] }[];
+  readonly include: readonly IncludedCodes[];
+}
+
+/** The codes that a value set takes of one code system: listed; those of one dimension; or, with neither, all of them. */
+export interface IncludedCodes {
+  readonly system: string;
+  /** Absent for a system that has no published list: media types, currencies, languages, units. */
+  readonly codes?: readonly string[];
+  /** Only units that can be converted to this UCUM unit. */
+  readonly canonical?: string;
 }

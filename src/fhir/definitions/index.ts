@@ -2,7 +2,14 @@ import type { Definitions } from './definition.js';
 import { r4ResourceTypes, r4ValueSets } from './r4-codes.js';
 import { r4Types } from './r4-types.js';
 
-export type { Definitions, ElementRow, TypeDefinition, ValueSetCodes } from './definition.js';
+export type {
+  ConstraintRow,
+  Definitions,
+  ElementRow,
+  IncludedCodes,
+  TypeDefinition,
+  ValueSetCodes,
+} from './definition.js';
 
 /** The published definitions of the types in use: HL7 FHIR R4 4.0.1, licence CC0-1.0. */
 export const r4Definitions: Definitions = {

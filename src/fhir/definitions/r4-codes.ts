@@ -1,7 +1,189 @@
 // Made by tests/config/make-definitions.ts from HL7 FHIR R4 4.0.1 (package hl7.fhir.core, licence CC0-1.0); not edited.
 import type { ValueSetCodes } from './definition.js';
-/** The value sets of required bindings in FHIR R4 4.0.1 that have a published list. */
+const resourceTypes: readonly string[] = [
+  'Account',
+  'ActivityDefinition',
+  'AdverseEvent',
+  'AllergyIntolerance',
+  'Appointment',
+  'AppointmentResponse',
+  'AuditEvent',
+  'Basic',
+  'Binary',
+  'BiologicallyDerivedProduct',
+  'BodyStructure',
+  'Bundle',
+  'CapabilityStatement',
+  'CarePlan',
+  'CareTeam',
+  'CatalogEntry',
+  'ChargeItem',
+  'ChargeItemDefinition',
+  'Claim',
+  'ClaimResponse',
+  'ClinicalImpression',
+  'CodeSystem',
+  'Communication',
+  'CommunicationRequest',
+  'CompartmentDefinition',
+  'Composition',
+  'ConceptMap',
+  'Condition',
+  'Consent',
+  'Contract',
+  'Coverage',
+  'CoverageEligibilityRequest',
+  'CoverageEligibilityResponse',
+  'DetectedIssue',
+  'Device',
+  'DeviceDefinition',
+  'DeviceMetric',
+  'DeviceRequest',
+  'DeviceUseStatement',
+  'DiagnosticReport',
+  'DocumentManifest',
+  'DocumentReference',
+  'DomainResource',
+  'EffectEvidenceSynthesis',
+  'Encounter',
+  'Endpoint',
+  'EnrollmentRequest',
+  'EnrollmentResponse',
+  'EpisodeOfCare',
+  'EventDefinition',
+  'Evidence',
+  'EvidenceVariable',
+  'ExampleScenario',
+  'ExplanationOfBenefit',
+  'FamilyMemberHistory',
+  'Flag',
+  'Goal',
+  'GraphDefinition',
+  'Group',
+  'GuidanceResponse',
+  'HealthcareService',
+  'ImagingStudy',
+  'Immunization',
+  'ImmunizationEvaluation',
+  'ImmunizationRecommendation',
+  'ImplementationGuide',
+  'InsurancePlan',
+  'Invoice',
+  'Library',
+  'Linkage',
+  'List',
+  'Location',
+  'Measure',
+  'MeasureReport',
+  'Media',
+  'Medication',
+  'MedicationAdministration',
+  'MedicationDispense',
+  'MedicationKnowledge',
+  'MedicationRequest',
+  'MedicationStatement',
+  'MedicinalProduct',
+  'MedicinalProductAuthorization',
+  'MedicinalProductContraindication',
+  'MedicinalProductIndication',
+  'MedicinalProductIngredient',
+  'MedicinalProductInteraction',
+  'MedicinalProductManufactured',
+  'MedicinalProductPackaged',
+  'MedicinalProductPharmaceutical',
+  'MedicinalProductUndesirableEffect',
+  'MessageDefinition',
+  'MessageHeader',
+  'MolecularSequence',
+  'NamingSystem',
+  'NutritionOrder',
+  'Observation',
+  'ObservationDefinition',
+  'OperationDefinition',
+  'OperationOutcome',
+  'Organization',
+  'OrganizationAffiliation',
+  'Parameters',
+  'Patient',
+  'PaymentNotice',
+  'PaymentReconciliation',
+  'Person',
+  'PlanDefinition',
+  'Practitioner',
+  'PractitionerRole',
+  'Procedure',
+  'Provenance',
+  'Questionnaire',
+  'QuestionnaireResponse',
+  'RelatedPerson',
+  'RequestGroup',
+  'ResearchDefinition',
+  'ResearchElementDefinition',
+  'ResearchStudy',
+  'ResearchSubject',
+  'Resource',
+  'RiskAssessment',
+  'RiskEvidenceSynthesis',
+  'Schedule',
+  'SearchParameter',
+  'ServiceRequest',
+  'Slot',
+  'Specimen',
+  'SpecimenDefinition',
+  'StructureDefinition',
+  'StructureMap',
+  'Subscription',
+  'Substance',
+  'SubstanceNucleicAcid',
+  'SubstancePolymer',
+  'SubstanceProtein',
+  'SubstanceReferenceInformation',
+  'SubstanceSourceMaterial',
+  'SubstanceSpecification',
+  'SupplyDelivery',
+  'SupplyRequest',
+  'Task',
+  'TerminologyCapabilities',
+  'TestReport',
+  'TestScript',
+  'ValueSet',
+  'VerificationResult',
+  'VisionPrescription',
+];
+/** The value sets in FHIR R4 4.0.1 that codes must be of: those of required bindings, and the widest ones of others. */
 export const r4ValueSets: readonly ValueSetCodes[] = [
+  {
+    url: 'http://hl7.org/fhir/ValueSet/FHIR-version',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/FHIR-version',
+        codes: [
+          '0.01',
+          '0.05',
+          '0.06',
+          '0.11',
+          '0.0.80',
+          '0.0.81',
+          '0.0.82',
+          '0.4.0',
+          '0.5.0',
+          '1.0.0',
+          '1.0.1',
+          '1.0.2',
+          '1.1.0',
+          '1.4.0',
+          '1.6.0',
+          '1.8.0',
+          '3.0.0',
+          '3.0.1',
+          '3.3.0',
+          '3.5.0',
+          '4.0.0',
+          '4.0.1',
+        ],
+      },
+    ],
+  },
   {
     url: 'http://hl7.org/fhir/ValueSet/address-type',
     include: [{ system: 'http://hl7.org/fhir/address-type', codes: ['postal', 'physical', 'both'] }],
@@ -17,6 +199,15 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     include: [
       { system: 'http://hl7.org/fhir/administrative-gender', codes: ['male', 'female', 'other', 'unknown'] },
     ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/all-distance-units',
+    include: [{ system: 'http://unitsofmeasure.org', canonical: 'm' }],
+  },
+  { url: 'http://hl7.org/fhir/ValueSet/all-languages', include: [{ system: 'urn:ietf:bcp:47' }] },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/all-time-units',
+    include: [{ system: 'http://unitsofmeasure.org', canonical: 'a' }],
   },
   {
     url: 'http://hl7.org/fhir/ValueSet/all-types',
@@ -89,161 +280,147 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
           'xhtml',
         ],
       },
-      {
-        system: 'http://hl7.org/fhir/resource-types',
-        codes: [
-          'Account',
-          'ActivityDefinition',
-          'AdverseEvent',
-          'AllergyIntolerance',
-          'Appointment',
-          'AppointmentResponse',
-          'AuditEvent',
-          'Basic',
-          'Binary',
-          'BiologicallyDerivedProduct',
-          'BodyStructure',
-          'Bundle',
-          'CapabilityStatement',
-          'CarePlan',
-          'CareTeam',
-          'CatalogEntry',
-          'ChargeItem',
-          'ChargeItemDefinition',
-          'Claim',
-          'ClaimResponse',
-          'ClinicalImpression',
-          'CodeSystem',
-          'Communication',
-          'CommunicationRequest',
-          'CompartmentDefinition',
-          'Composition',
-          'ConceptMap',
-          'Condition',
-          'Consent',
-          'Contract',
-          'Coverage',
-          'CoverageEligibilityRequest',
-          'CoverageEligibilityResponse',
-          'DetectedIssue',
-          'Device',
-          'DeviceDefinition',
-          'DeviceMetric',
-          'DeviceRequest',
-          'DeviceUseStatement',
-          'DiagnosticReport',
-          'DocumentManifest',
-          'DocumentReference',
-          'DomainResource',
-          'EffectEvidenceSynthesis',
-          'Encounter',
-          'Endpoint',
-          'EnrollmentRequest',
-          'EnrollmentResponse',
-          'EpisodeOfCare',
-          'EventDefinition',
-          'Evidence',
-          'EvidenceVariable',
-          'ExampleScenario',
-          'ExplanationOfBenefit',
-          'FamilyMemberHistory',
-          'Flag',
-          'Goal',
-          'GraphDefinition',
-          'Group',
-          'GuidanceResponse',
-          'HealthcareService',
-          'ImagingStudy',
-          'Immunization',
-          'ImmunizationEvaluation',
-          'ImmunizationRecommendation',
-          'ImplementationGuide',
-          'InsurancePlan',
-          'Invoice',
-          'Library',
-          'Linkage',
-          'List',
-          'Location',
-          'Measure',
-          'MeasureReport',
-          'Media',
-          'Medication',
-          'MedicationAdministration',
-          'MedicationDispense',
-          'MedicationKnowledge',
-          'MedicationRequest',
-          'MedicationStatement',
-          'MedicinalProduct',
-          'MedicinalProductAuthorization',
-          'MedicinalProductContraindication',
-          'MedicinalProductIndication',
-          'MedicinalProductIngredient',
-          'MedicinalProductInteraction',
-          'MedicinalProductManufactured',
-          'MedicinalProductPackaged',
-          'MedicinalProductPharmaceutical',
-          'MedicinalProductUndesirableEffect',
-          'MessageDefinition',
-          'MessageHeader',
-          'MolecularSequence',
-          'NamingSystem',
-          'NutritionOrder',
-          'Observation',
-          'ObservationDefinition',
-          'OperationDefinition',
-          'OperationOutcome',
-          'Organization',
-          'OrganizationAffiliation',
-          'Parameters',
-          'Patient',
-          'PaymentNotice',
-          'PaymentReconciliation',
-          'Person',
-          'PlanDefinition',
-          'Practitioner',
-          'PractitionerRole',
-          'Procedure',
-          'Provenance',
-          'Questionnaire',
-          'QuestionnaireResponse',
-          'RelatedPerson',
-          'RequestGroup',
-          'ResearchDefinition',
-          'ResearchElementDefinition',
-          'ResearchStudy',
-          'ResearchSubject',
-          'Resource',
-          'RiskAssessment',
-          'RiskEvidenceSynthesis',
-          'Schedule',
-          'SearchParameter',
-          'ServiceRequest',
-          'Slot',
-          'Specimen',
-          'SpecimenDefinition',
-          'StructureDefinition',
-          'StructureMap',
-          'Subscription',
-          'Substance',
-          'SubstanceNucleicAcid',
-          'SubstancePolymer',
-          'SubstanceProtein',
-          'SubstanceReferenceInformation',
-          'SubstanceSourceMaterial',
-          'SubstanceSpecification',
-          'SupplyDelivery',
-          'SupplyRequest',
-          'Task',
-          'TerminologyCapabilities',
-          'TestReport',
-          'TestScript',
-          'ValueSet',
-          'VerificationResult',
-          'VisionPrescription',
-        ],
-      },
+      { system: 'http://hl7.org/fhir/resource-types', codes: resourceTypes },
       { system: 'http://hl7.org/fhir/abstract-types', codes: ['Type', 'Any'] },
     ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/audit-event-action',
+    include: [{ system: 'http://hl7.org/fhir/audit-event-action', codes: ['C', 'R', 'U', 'D', 'E'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/audit-event-outcome',
+    include: [{ system: 'http://hl7.org/fhir/audit-event-outcome', codes: ['0', '4', '8', '12'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/binding-strength',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/binding-strength',
+        codes: ['required', 'extensible', 'preferred', 'example'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/bundle-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/bundle-type',
+        codes: [
+          'document',
+          'message',
+          'transaction',
+          'transaction-response',
+          'batch',
+          'batch-response',
+          'history',
+          'searchset',
+          'collection',
+        ],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/capability-statement-kind',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/capability-statement-kind',
+        codes: ['instance', 'capability', 'requirements'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/codesystem-content-mode',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/codesystem-content-mode',
+        codes: ['not-present', 'example', 'fragment', 'complete', 'supplement'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/codesystem-hierarchy-meaning',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/codesystem-hierarchy-meaning',
+        codes: ['grouped-by', 'is-a', 'part-of', 'classified-with'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/concept-map-equivalence',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/concept-map-equivalence',
+        codes: [
+          'relatedto',
+          'equivalent',
+          'equal',
+          'wider',
+          'subsumes',
+          'narrower',
+          'specializes',
+          'inexact',
+          'unmatched',
+          'disjoint',
+        ],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/concept-property-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/concept-property-type',
+        codes: ['code', 'Coding', 'string', 'integer', 'boolean', 'dateTime', 'decimal'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/conceptmap-unmapped-mode',
+    include: [
+      { system: 'http://hl7.org/fhir/conceptmap-unmapped-mode', codes: ['provided', 'fixed', 'other-map'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/condition-clinical',
+    include: [
+      {
+        system: 'http://terminology.hl7.org/CodeSystem/condition-clinical',
+        codes: ['active', 'recurrence', 'relapse', 'inactive', 'remission', 'resolved'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/condition-ver-status',
+    include: [
+      {
+        system: 'http://terminology.hl7.org/CodeSystem/condition-ver-status',
+        codes: ['unconfirmed', 'provisional', 'differential', 'confirmed', 'refuted', 'entered-in-error'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/conditional-delete-status',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/conditional-delete-status',
+        codes: ['not-supported', 'single', 'multiple'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/conditional-read-status',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/conditional-read-status',
+        codes: ['not-supported', 'modified-since', 'not-match', 'full-support'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/constraint-severity',
+    include: [{ system: 'http://hl7.org/fhir/constraint-severity', codes: ['error', 'warning'] }],
   },
   {
     url: 'http://hl7.org/fhir/ValueSet/contact-point-system',
@@ -266,6 +443,7 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
       { system: 'http://hl7.org/fhir/contributor-type', codes: ['author', 'editor', 'reviewer', 'endorser'] },
     ],
   },
+  { url: 'http://hl7.org/fhir/ValueSet/currencies', include: [{ system: 'urn:iso:std:iso:4217' }] },
   {
     url: 'http://hl7.org/fhir/ValueSet/days-of-week',
     include: [
@@ -274,6 +452,68 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
         codes: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
       },
     ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/detectedissue-severity',
+    include: [{ system: 'http://hl7.org/fhir/detectedissue-severity', codes: ['high', 'moderate', 'low'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/device-nametype',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/device-nametype',
+        codes: [
+          'udi-label-name',
+          'user-friendly-name',
+          'patient-reported-name',
+          'manufacturer-name',
+          'model-name',
+          'other',
+        ],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/device-status',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/device-status',
+        codes: ['active', 'inactive', 'entered-in-error', 'unknown'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/diagnostic-report-status',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/diagnostic-report-status',
+        codes: [
+          'registered',
+          'partial',
+          'preliminary',
+          'final',
+          'amended',
+          'corrected',
+          'appended',
+          'cancelled',
+          'entered-in-error',
+          'unknown',
+        ],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/discriminator-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/discriminator-type',
+        codes: ['value', 'exists', 'pattern', 'type', 'profile'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/document-mode',
+    include: [{ system: 'http://hl7.org/fhir/document-mode', codes: ['producer', 'consumer'] }],
   },
   {
     url: 'http://hl7.org/fhir/ValueSet/encounter-location-status',
@@ -304,6 +544,10 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     ],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/event-capability-mode',
+    include: [{ system: 'http://hl7.org/fhir/event-capability-mode', codes: ['sender', 'receiver'] }],
+  },
+  {
     url: 'http://hl7.org/fhir/ValueSet/event-timing',
     include: [
       {
@@ -330,11 +574,94 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     ],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/extension-context-type',
+    include: [
+      { system: 'http://hl7.org/fhir/extension-context-type', codes: ['fhirpath', 'element', 'extension'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/filter-operator',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/filter-operator',
+        codes: ['=', 'is-a', 'descendent-of', 'is-not-a', 'regex', 'in', 'not-in', 'generalizes', 'exists'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/flag-status',
+    include: [
+      { system: 'http://hl7.org/fhir/flag-status', codes: ['active', 'inactive', 'entered-in-error'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/group-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/group-type',
+        codes: ['person', 'animal', 'practitioner', 'device', 'medication', 'substance'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/http-verb',
+    include: [
+      { system: 'http://hl7.org/fhir/http-verb', codes: ['GET', 'HEAD', 'POST', 'PUT', 'DELETE', 'PATCH'] },
+    ],
+  },
+  {
     url: 'http://hl7.org/fhir/ValueSet/identifier-use',
     include: [
       {
         system: 'http://hl7.org/fhir/identifier-use',
         codes: ['usual', 'official', 'temp', 'secondary', 'old'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/issue-severity',
+    include: [
+      { system: 'http://hl7.org/fhir/issue-severity', codes: ['fatal', 'error', 'warning', 'information'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/issue-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/issue-type',
+        codes: [
+          'invalid',
+          'structure',
+          'required',
+          'value',
+          'invariant',
+          'security',
+          'login',
+          'unknown',
+          'expired',
+          'forbidden',
+          'suppressed',
+          'processing',
+          'not-supported',
+          'duplicate',
+          'multiple-matches',
+          'not-found',
+          'deleted',
+          'too-long',
+          'code-invalid',
+          'extension',
+          'too-costly',
+          'business-rule',
+          'conflict',
+          'transient',
+          'lock-error',
+          'no-store',
+          'exception',
+          'timeout',
+          'incomplete',
+          'throttled',
+          'informational',
+        ],
       },
     ],
   },
@@ -353,6 +680,31 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     include: [{ system: 'http://hl7.org/fhir/location-status', codes: ['active', 'suspended', 'inactive'] }],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/measure-improvement-notation',
+    include: [
+      {
+        system: 'http://terminology.hl7.org/CodeSystem/measure-improvement-notation',
+        codes: ['increase', 'decrease'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/measure-report-status',
+    include: [
+      { system: 'http://hl7.org/fhir/measure-report-status', codes: ['complete', 'pending', 'error'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/measure-report-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/measure-report-type',
+        codes: ['individual', 'subject-list', 'summary', 'data-collection'],
+      },
+    ],
+  },
+  { url: 'http://hl7.org/fhir/ValueSet/mimetypes', include: [{ system: 'urn:ietf:bcp:13' }] },
+  {
     url: 'http://hl7.org/fhir/ValueSet/name-use',
     include: [
       {
@@ -369,6 +721,10 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
         codes: ['generated', 'extensions', 'additional', 'empty'],
       },
     ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/network-type',
+    include: [{ system: 'http://hl7.org/fhir/network-type', codes: ['1', '2', '3', '4', '5'] }],
   },
   {
     url: 'http://hl7.org/fhir/ValueSet/observation-status',
@@ -389,8 +745,21 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     ],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/operation-kind',
+    include: [{ system: 'http://hl7.org/fhir/operation-kind', codes: ['operation', 'query'] }],
+  },
+  {
     url: 'http://hl7.org/fhir/ValueSet/operation-parameter-use',
     include: [{ system: 'http://hl7.org/fhir/operation-parameter-use', codes: ['in', 'out'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/property-representation',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/property-representation',
+        codes: ['xmlAttr', 'xmlText', 'typeAttr', 'cdaText', 'xhtml'],
+      },
+    ],
   },
   {
     url: 'http://hl7.org/fhir/ValueSet/provenance-entity-role',
@@ -402,8 +771,29 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     ],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/publication-status',
+    include: [
+      { system: 'http://hl7.org/fhir/publication-status', codes: ['draft', 'active', 'retired', 'unknown'] },
+    ],
+  },
+  {
     url: 'http://hl7.org/fhir/ValueSet/quantity-comparator',
     include: [{ system: 'http://hl7.org/fhir/quantity-comparator', codes: ['<', '<=', '>=', '>'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/reference-handling-policy',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/reference-handling-policy',
+        codes: ['literal', 'logical', 'resolves', 'enforced', 'local'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/reference-version-rules',
+    include: [
+      { system: 'http://hl7.org/fhir/reference-version-rules', codes: ['either', 'independent', 'specific'] },
+    ],
   },
   {
     url: 'http://hl7.org/fhir/ValueSet/related-artifact-type',
@@ -424,8 +814,151 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     ],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/request-intent',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/request-intent',
+        codes: [
+          'proposal',
+          'plan',
+          'directive',
+          'order',
+          'original-order',
+          'reflex-order',
+          'filler-order',
+          'instance-order',
+          'option',
+        ],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/request-priority',
+    include: [
+      { system: 'http://hl7.org/fhir/request-priority', codes: ['routine', 'urgent', 'asap', 'stat'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/request-status',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/request-status',
+        codes: ['draft', 'active', 'on-hold', 'revoked', 'completed', 'entered-in-error', 'unknown'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/resource-aggregation-mode',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/resource-aggregation-mode',
+        codes: ['contained', 'referenced', 'bundled'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/resource-slicing-rules',
+    include: [
+      { system: 'http://hl7.org/fhir/resource-slicing-rules', codes: ['closed', 'open', 'openAtEnd'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/resource-types',
+    include: [{ system: 'http://hl7.org/fhir/resource-types', codes: resourceTypes }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/restful-capability-mode',
+    include: [{ system: 'http://hl7.org/fhir/restful-capability-mode', codes: ['client', 'server'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/search-comparator',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/search-comparator',
+        codes: ['eq', 'ne', 'gt', 'lt', 'ge', 'le', 'sa', 'eb', 'ap'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/search-entry-mode',
+    include: [{ system: 'http://hl7.org/fhir/search-entry-mode', codes: ['match', 'include', 'outcome'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/search-modifier-code',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/search-modifier-code',
+        codes: [
+          'missing',
+          'exact',
+          'contains',
+          'not',
+          'text',
+          'in',
+          'not-in',
+          'below',
+          'above',
+          'type',
+          'identifier',
+          'ofType',
+        ],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/search-param-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/search-param-type',
+        codes: ['number', 'date', 'string', 'token', 'reference', 'composite', 'quantity', 'uri', 'special'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/search-xpath-usage',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/search-xpath-usage',
+        codes: ['normal', 'phonetic', 'nearby', 'distance', 'other'],
+      },
+    ],
+  },
+  {
     url: 'http://hl7.org/fhir/ValueSet/sort-direction',
     include: [{ system: 'http://hl7.org/fhir/sort-direction', codes: ['ascending', 'descending'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/structure-definition-kind',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/structure-definition-kind',
+        codes: ['primitive-type', 'complex-type', 'resource', 'logical'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/subscription-channel-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/subscription-channel-type',
+        codes: ['rest-hook', 'websocket', 'email', 'sms', 'message'],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/subscription-status',
+    include: [
+      { system: 'http://hl7.org/fhir/subscription-status', codes: ['requested', 'active', 'error', 'off'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/system-restful-interaction',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/restful-interaction',
+        codes: ['transaction', 'batch', 'search-system', 'history-system'],
+      },
+    ],
   },
   {
     url: 'http://hl7.org/fhir/ValueSet/trigger-type',
@@ -446,8 +979,51 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     ],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/type-derivation-rule',
+    include: [
+      { system: 'http://hl7.org/fhir/type-derivation-rule', codes: ['specialization', 'constraint'] },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/type-restful-interaction',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/restful-interaction',
+        codes: [
+          'read',
+          'vread',
+          'update',
+          'patch',
+          'delete',
+          'history-instance',
+          'history-type',
+          'create',
+          'search-type',
+        ],
+      },
+    ],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/udi-entry-type',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/udi-entry-type',
+        codes: ['barcode', 'rfid', 'manual', 'card', 'self-reported', 'unknown'],
+      },
+    ],
+  },
+  {
     url: 'http://hl7.org/fhir/ValueSet/units-of-time',
     include: [{ system: 'http://unitsofmeasure.org', codes: ['s', 'min', 'h', 'd', 'wk', 'mo', 'a'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/versioning-policy',
+    include: [
+      {
+        system: 'http://hl7.org/fhir/versioning-policy',
+        codes: ['no-version', 'versioned', 'versioned-update'],
+      },
+    ],
   },
 ];
 /** Names of the resource types of FHIR R4 4.0.1. */

@@ -1,4 +1,4 @@
-import type { ValueSetCodes } from '../definitions/index.js';
+import type { IncludedCodes, ValueSetCodes } from '../definitions/index.js';
 import { isJsonObject, type JsonObject, type Walk } from './walk.js';
 
 /** Whether a code is in a value set; `system` undefined: the place binds a bare code, its system goes without saying. */
@@ -6,20 +6,56 @@ export type CodeMember = (code: unknown, system?: unknown) => boolean;
 
 export interface RequiredBinding {
   readonly isMember: CodeMember;
-  /** Codes to name in the fault. */
+  /** Codes to name in the fault; none where a code system has no list. */
   readonly allowed: readonly string[];
   readonly url: string;
 }
 
+type IsCode = (code: string) => boolean;
+
+/** RFC 6838, 4.2: restricted-name, at most 127 characters. */
+const MEDIA_NAME = '[A-Za-z0-9][A-Za-z0-9!#$&^_.+-]{0,126}';
+/** RFC 2045, 5.1: a parameter is a token, "=", and a token or quoted string. */
+const MEDIA_PARAMETER = String.raw`[!#$%&'*+.^_\x60{|}~A-Za-z0-9-]+=(?:[!#$%&'*+.^_\x60{|}~A-Za-z0-9-]+|"(?:[^"\\]|\\.)*")`;
+const MEDIA_TYPE = new RegExp(`^${MEDIA_NAME}/${MEDIA_NAME}(?: ?; ?${MEDIA_PARAMETER})*$`);
+/** The short names that R4 has for its own formats (http.html, "General Parameters"); published statements use them. */
+const FHIR_FORMATS: ReadonlySet<string> = new Set(['xml', 'json', 'ttl']);
+
+/**
+ * RFC 5646, 2.1, langtag: language with extended language, script, region, variants, extensions and private use. No
+ * language subtag of four to eight letters is registered.
+ */
+const LANGUAGE_TAG =
+  /^[a-z]{2,3}(?:-[a-z]{3}){0,3}(?:-[a-z]{4})?(?:-(?:[a-z]{2}|\d{3}))?(?:-(?:[a-z\d]{5,8}|\d[a-z\d]{3}))*(?:-[a-wyz\d](?:-[a-z\d]{2,8})+)*(?:-x(?:-[a-z\d]{1,8})+)?$/i;
+/** RFC 5646, 2.1, privateuse and the irregular grandfathered tags. */
+const OTHER_LANGUAGE =
+  /^(?:x(?:-[a-z\d]{1,8})+|en-gb-oed|i-(?:ami|bnn|default|enochian|hak|klingon|lux|mingo|navajo|pwn|tao|tay|tsu)|sgn-be-(?:fr|nl)|sgn-ch-de)$/i;
+
+/** Code systems that are a grammar or a registry rather than a published list. */
+const GRAMMARS: ReadonlyMap<string, IsCode> = new Map<string, IsCode>([
+  ['urn:ietf:bcp:13', (code) => MEDIA_TYPE.test(code) || FHIR_FORMATS.has(code)],
+  ['urn:ietf:bcp:47', (code) => LANGUAGE_TAG.test(code) || OTHER_LANGUAGE.test(code)],
+  ['urn:iso:std:iso:4217', (code) => CURRENCIES.has(code)],
+]);
+
+/** ISO 4217 alphabetic codes, those out of use too: a bill may be old. */
+const CURRENCIES: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'));
+
 /** Makes ready a value set of a required binding (R4 terminologies, "required"). */
 export function compileBinding({ url, include }: ValueSetCodes): RequiredBinding {
-  const bare = new Set<unknown>(include.flatMap(({ codes }) => codes));
-  const bySystem = new Map<unknown, ReadonlySet<unknown>>(
-    include.map(({ system, codes }) => [system, new Set<unknown>(codes)]),
-  );
+  const parts = include.map((each) => ({ system: each.system, isCode: compileInclude(each) }));
   const isMember: CodeMember = (code, system) =>
-    system === undefined ? bare.has(code) : (bySystem.get(system)?.has(code) ?? false);
-  return { isMember, allowed: [...bare].map(String), url };
+    typeof code === 'string' &&
+    parts.some((part) => (system === undefined || part.system === system) && part.isCode(code));
+  const isListed = include.every(({ codes }) => codes !== undefined);
+  return { isMember, allowed: isListed ? include.flatMap(({ codes = [] }) => codes) : [], url };
+}
+
+/** A system with neither list nor grammar here is taken at its word. */
+function compileInclude({ system, codes }: IncludedCodes): IsCode {
+  if (codes === undefined) return GRAMMARS.get(system) ?? (() => true);
+  const listed = new Set(codes);
+  return (code) => listed.has(code);
 }
 
 /** Checks a code, Coding or CodeableConcept of the right JSON shape; one that is only extended is left alone. */
@@ -41,13 +77,14 @@ const MAX_NAMED = 30;
 
 function reportNotAllowed(binding: RequiredBinding, found: unknown, walk: Walk): void {
   const { allowed, url } = binding;
-  const choices = allowed.length <= MAX_NAMED ? `one of ${allowed.join(', ')}` : `a code of ${url}`;
+  const isNamed = allowed.length > 0 && allowed.length <= MAX_NAMED;
+  const choices = isNamed ? `one of ${allowed.join(', ')}` : `a code of ${url}`;
   const shown = typeof found === 'string' ? `"${found}"` : 'The concept';
   walk.report({
     code: 'code-invalid',
     rule: 'required-binding',
     diagnostics: `${shown} is not allowed here; it must be ${choices}.`,
     found,
-    allowed: allowed.length <= MAX_NAMED ? allowed : url,
+    allowed: isNamed ? allowed : url,
   });
 }
