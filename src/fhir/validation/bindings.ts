@@ -1,5 +1,6 @@
 import type { IncludedCodes, ValueSetCodes } from '../definitions/index.js';
-import { isJsonObject, type JsonObject, type Walk } from './walk.js';
+import { compileDimension, isUcumCode } from './units.js';
+import { isJsonObject, type JsonObject, objectsIn, type Walk } from './walk.js';
 
 /** Whether a code is in a value set; `system` undefined: the place binds a bare code, its system goes without saying. */
 export type CodeMember = (code: unknown, system?: unknown) => boolean;
@@ -31,15 +32,19 @@ const LANGUAGE_TAG =
 const OTHER_LANGUAGE =
   /^(?:x(?:-[a-z\d]{1,8})+|en-gb-oed|i-(?:ami|bnn|default|enochian|hak|klingon|lux|mingo|navajo|pwn|tao|tay|tsu)|sgn-be-(?:fr|nl)|sgn-ch-de)$/i;
 
+/** ISO 4217, current alphabetic codes; funds, metals and codes of no currency, which are no money of Intl's, from memory. */
+const CURRENCIES: ReadonlySet<string> = new Set([
+  ...Intl.supportedValuesOf('currency'),
+  ...'BOV CHE CHW CLF COU MXV USN UYI UYW VED XAG XAU XBA XBB XBC XBD XDR XPD XPT XSU XTS XUA XXX'.split(' '),
+]);
+
 /** Code systems that are a grammar or a registry rather than a published list. */
 const GRAMMARS: ReadonlyMap<string, IsCode> = new Map<string, IsCode>([
   ['urn:ietf:bcp:13', (code) => MEDIA_TYPE.test(code) || FHIR_FORMATS.has(code)],
   ['urn:ietf:bcp:47', (code) => LANGUAGE_TAG.test(code) || OTHER_LANGUAGE.test(code)],
   ['urn:iso:std:iso:4217', (code) => CURRENCIES.has(code)],
+  ['http://unitsofmeasure.org', isUcumCode],
 ]);
-
-/** ISO 4217 alphabetic codes, those out of use too: a bill may be old. */
-const CURRENCIES: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'));
 
 /** Makes ready a value set of a required binding (R4 terminologies, "required"). */
 export function compileBinding({ url, include }: ValueSetCodes): RequiredBinding {
@@ -52,22 +57,37 @@ export function compileBinding({ url, include }: ValueSetCodes): RequiredBinding
 }
 
 /** A system with neither list nor grammar here is taken at its word. */
-function compileInclude({ system, codes }: IncludedCodes): IsCode {
+function compileInclude({ system, codes, canonical }: IncludedCodes): IsCode {
+  if (canonical !== undefined) return compileDimension(canonical);
   if (codes === undefined) return GRAMMARS.get(system) ?? (() => true);
   const listed = new Set(codes);
   return (code) => listed.has(code);
 }
 
-/** Checks a code, Coding or CodeableConcept of the right JSON shape; one that is only extended is left alone. */
+/**
+ * Checks a code, Coding, CodeableConcept or Quantity of the right JSON shape; one that is only extended is left alone.
+ */
 export function checkRequiredBinding(binding: RequiredBinding, value: unknown, walk: Walk): void {
   if (typeof value === 'string') {
     if (!binding.isMember(value)) reportNotAllowed(binding, value, walk);
   } else if (isJsonObject(value)) {
-    const codings = Array.isArray(value['coding']) ? (value['coding'] as readonly unknown[]) : [value];
-    const isBound = codings.some((coding) => isJsonObject(coding) && isBoundCoding(binding, coding));
+    const isBound = codingsOf(value).some((coding) => isBoundCoding(binding, coding));
     if (!isBound && value['extension'] === undefined) reportNotAllowed(binding, value, walk);
   }
 }
+
+/**
+ * Checks what a looser binding allows at most (R4 extension elementdefinition-maxValueSet): where there is a code, one must
+ * be of the set; a text, or a quantity without a code for its unit, may stand alone.
+ */
+export function checkMaxValueSet(binding: RequiredBinding, value: unknown, walk: Walk): void {
+  const isCoded = !isJsonObject(value) || codingsOf(value).some(({ code }) => code !== undefined);
+  if (isCoded) checkRequiredBinding(binding, value, walk);
+}
+
+/** The codings of a concept; a Coding is its own, and so is a Quantity by its unit. */
+const codingsOf = (value: JsonObject): readonly JsonObject[] =>
+  Array.isArray(value['coding']) ? objectsIn(value['coding']) : [value];
 
 const isBoundCoding = (binding: RequiredBinding, coding: JsonObject): boolean =>
   binding.isMember(coding['code'], coding['system'] ?? null);
