@@ -14,6 +14,7 @@ import type {
   CodeSystem,
   CodeSystemConcept,
   ElementDefinition,
+  ElementDefinitionConstraint,
   Resource,
   StructureDefinition,
   ValueSet,
@@ -23,6 +24,7 @@ import { format } from 'prettier';
 import type {
   ConstraintRow,
   Definitions,
+  DemandedProfile,
   ElementRow,
   IncludedCodes,
   TypeDefinition,
@@ -63,6 +65,21 @@ const RESOURCE_TYPES = [
   'ValueSet',
 ];
 
+/** The profiles that R4 demands of vital signs (observation-vitalsigns.html), by id. */
+const VITAL_SIGNS = [
+  'vitalsigns',
+  'vitalspanel',
+  'resprate',
+  'heartrate',
+  'oxygensat',
+  'bodytemp',
+  'bodyheight',
+  'headcircum',
+  'bodyweight',
+  'bmi',
+  'bp',
+];
+
 /** Types that no resource has itself. */
 const ABSTRACT: ReadonlySet<string> = new Set(['Resource', 'DomainResource']);
 
@@ -72,6 +89,9 @@ const MAX_VALUE_SET = `${STRUCTURES}elementdefinition-maxValueSet`;
 const BEST_PRACTICE = `${STRUCTURES}elementdefinition-bestpractice`;
 
 type Published = StructureDefinition | ValueSet | CodeSystem;
+
+/** The value set that a code must be of. */
+type Bound = Pick<ElementRow, 'binding' | 'maxValueSet'>;
 
 /** Every definition of the folder, by type and canonical URL. */
 export type Library = ReadonlyMap<string, Published>;
@@ -103,8 +123,22 @@ function* readFolder(folder: string): Generator<Published> {
 const isPublished = (resource: Resource | undefined): resource is Published =>
   ['StructureDefinition', 'ValueSet', 'CodeSystem'].includes(resource?.resourceType ?? '');
 
-/** The tables of the types in use and of every type they reach. */
+/** The tables of the types in use and of every type they reach, with the vital signs profiles and what they bind. */
 export function makeDefinitions(library: Library): Definitions {
+  const types = reachedTypes(library);
+  const published = VITAL_SIGNS.flatMap((id) => library.get(`StructureDefinition ${STRUCTURES}${id}`) ?? []);
+  const profiles = published.flatMap((each) => (each.resourceType === 'StructureDefinition' ? [each] : []));
+  const names = codesOf(library, 'http://hl7.org/fhir/resource-types');
+  return {
+    types,
+    valueSets: [...boundSets(types, profiles)].sort().flatMap((url) => valueSetOf(library, url)),
+    resourceTypes: names.filter((name) => !ABSTRACT.has(name)),
+    profiles: profiles.map(differentialOf),
+    demandedProfiles: profiles.flatMap(demandOf),
+  };
+}
+
+function reachedTypes(library: Library): TypeDefinition[] {
   const types = new Map<string, TypeDefinition>();
   const waiting = [...RESOURCE_TYPES];
   for (let name = waiting.pop(); name !== undefined; name = waiting.pop()) {
@@ -116,23 +150,19 @@ export function makeDefinitions(library: Library): Definitions {
       ...type.elements.flatMap((row) => [...row.types, ...(row.profile === undefined ? [] : [row.profile])]),
     );
   }
-  const sorted = [...types.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
-  return {
-    types: sorted,
-    valueSets: [...boundSets(sorted)].sort().flatMap((url) => valueSetOf(library, url)),
-    resourceTypes: codesOf(library, 'http://hl7.org/fhir/resource-types').filter(
-      (name) => !ABSTRACT.has(name),
-    ),
-  };
+  return [...types.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
 }
 
-/** Canonical URLs of the value sets that the types bind. */
-export function boundSets(types: readonly TypeDefinition[]): ReadonlySet<string> {
-  const urls = types.flatMap(({ maxValueSet, elements }) => [
-    maxValueSet,
-    ...elements.flatMap((row) => [row.binding, row.maxValueSet]),
-  ]);
-  return new Set(urls.filter((url) => url !== undefined));
+/** Canonical URLs of the value sets that the types and profiles bind. */
+function boundSets(
+  types: readonly TypeDefinition[],
+  profiles: readonly StructureDefinition[],
+): ReadonlySet<string> {
+  const rows: readonly Bound[] = [
+    ...types.flatMap((type): readonly Bound[] => [type, ...type.elements]),
+    ...profiles.flatMap((profile) => profile.differential?.element.map(boundOf) ?? []),
+  ];
+  return new Set(rows.flatMap(({ binding, maxValueSet }) => binding ?? maxValueSet ?? []));
 }
 
 function structureOf(library: Library, name: string): StructureDefinition {
@@ -198,7 +228,7 @@ function typeCode(path: string, type: NonNullable<ElementDefinition['type']>[num
 }
 
 /** The value set of a required binding, or the widest one that a looser binding allows. */
-function boundOf({ binding }: ElementDefinition): Pick<ElementRow, 'binding' | 'maxValueSet'> {
+function boundOf({ binding }: ElementDefinition): Bound {
   const max = binding?.extension?.find(({ url }) => url === MAX_VALUE_SET)?.valueCanonical;
   if (binding?.strength === 'required' && binding.valueSet !== undefined)
     return { binding: withoutVersion(binding.valueSet) };
@@ -212,15 +242,86 @@ const ALIASES: ReadonlyMap<string, string> = new Map([
 
 const withoutVersion = (canonical: string): string => canonical.split('|')[0] ?? canonical;
 
-/** The invariants that the type adds; one that it inherits names the type it comes from. */
-function constraintsOf({ id, url }: StructureDefinition, element: ElementDefinition): ConstraintRow[] {
-  const own = (element.constraint ?? []).filter(({ source = url }) => source === url || source === id);
+/**
+ * The invariants that the type adds. One that it inherits names the type it comes from; one of the type itself comes again
+ * on an element of that very type (an extension's extensions).
+ */
+function constraintsOf(
+  { id, url, snapshot }: StructureDefinition,
+  element: ElementDefinition,
+): ConstraintRow[] {
+  const root = snapshot?.element[0];
+  const ofRoot = element === root ? [] : (root?.constraint ?? []).map(({ key }) => key);
+  const own = (element.constraint ?? []).filter(
+    ({ key, source = url }) => [url, id].includes(source) && !ofRoot.includes(key),
+  );
   return own.map(({ key, severity, human, expression, extension }) => {
     if (expression === undefined) throw new Error(`${key} of ${element.path} has no FHIRPath`);
     const isAdvice = extension?.some((each) => each.url === BEST_PRACTICE && each.valueBoolean === true);
     const row = { path: stepsOf(element), key, severity, human, expression };
     return isAdvice === true ? { ...row, bestPractice: true } : row;
   });
+}
+
+/** What a profile changes, without prose and without what it repeats of all Observations. */
+function differentialOf(profile: StructureDefinition): StructureDefinition {
+  const { resourceType, url, version, name, status, kind, abstract, type, derivation } = profile;
+  const { baseDefinition } = profile;
+  const element = (profile.differential?.element ?? []).map(facetsOf);
+  return {
+    ...{
+      resourceType,
+      url,
+      ...(version === undefined ? {} : { version }),
+      name,
+      status,
+      kind,
+      abstract,
+      type,
+    },
+    ...(baseDefinition === undefined ? {} : { baseDefinition }),
+    ...(derivation === undefined ? {} : { derivation }),
+    differential: { element: element.filter((each) => Object.keys(each).some((key) => !PLACE.has(key))) },
+  };
+}
+
+/** The members of an element that say where it is. */
+const PLACE: ReadonlySet<string> = new Set(['id', 'path']);
+
+/** What a validator holds an element to. */
+function facetsOf(element: ElementDefinition): ElementDefinition {
+  const { id = '', path, sliceName, slicing, type, min, max, constraint } = element;
+  const isRoot = !path.includes('.');
+  const { binding, maxValueSet } = boundOf(element);
+  if (maxValueSet !== undefined) throw new Error(`${id} has a widest value set`);
+  const given = Object.entries(element).filter(([key]) => /^(?:fixed|pattern)[A-Z]/.test(key));
+  return {
+    ...{ id, path, ...(sliceName === undefined ? {} : { sliceName }) },
+    ...(slicing === undefined ? {} : { slicing }),
+    ...(min === undefined || isRoot ? {} : { min }),
+    ...(max === undefined || isRoot ? {} : { max }),
+    ...(type === undefined ? {} : { type }),
+    ...Object.fromEntries(given),
+    ...(binding === undefined ? {} : { binding: { strength: 'required', valueSet: binding } }),
+    ...(constraint === undefined ? {} : { constraint: constraint.map(invariantOf) }),
+  };
+}
+
+const invariantOf = ({ key, severity, human, expression }: ElementDefinitionConstraint) => ({
+  ...{ key, severity, human },
+  ...(expression === undefined ? {} : { expression }),
+});
+
+/** The code that a profile fixes as one coding of Observation.code: an Observation with it must conform. */
+function demandOf({ url, differential }: StructureDefinition): DemandedProfile[] {
+  const fixed = (name: string): ElementDefinition | undefined =>
+    differential?.element.find(({ id }) =>
+      new RegExp(`^Observation\\.code\\.coding:\\w+\\.${name}$`).test(id ?? ''),
+    );
+  const [system, code] = [fixed('system')?.fixedUri, fixed('code')?.fixedCode];
+  return system === undefined || code === undefined
+    ? []
+    : [{ type: 'Observation', system, code, profile: url }];
 }
 
 /** The codes of a value set; none when the library lacks it. */
@@ -281,10 +382,13 @@ async function write(file: string, text: string): Promise<void> {
 
 async function main(folders: readonly string[]): Promise<void> {
   const library = readLibrary(...folders);
-  const { types, valueSets, resourceTypes } = makeDefinitions(library);
+  const { types, valueSets, resourceTypes, profiles, demandedProfiles } = makeDefinitions(library);
   const { lists, sets } = writeSets(valueSets);
-  const missing = [...boundSets(types)].filter((url) => !library.has(`ValueSet ${url}`));
-  if (missing.length > 0) throw new Error(`no ValueSet ${missing.join(', ')}`);
+  const missing = [
+    ...[...boundSets(types, profiles)].map((url) => `ValueSet ${url}`),
+    ...VITAL_SIGNS.map((id) => `StructureDefinition ${STRUCTURES}${id}`),
+  ].filter((key) => !library.has(key));
+  if (missing.length > 0) throw new Error(`the folders lack ${missing.join(', ')}`);
   await write(
     'r4-types.ts',
     `import type { TypeDefinition } from './definition.js';
@@ -299,6 +403,15 @@ async function main(folders: readonly string[]): Promise<void> {
     export const r4ValueSets: readonly ValueSetCodes[] = ${sets};
     /** Names of the resource types of FHIR R4 4.0.1. */
     export const r4ResourceTypes: readonly string[] = ${JSON.stringify(resourceTypes)};`,
+  );
+  await write(
+    'r4-profiles.ts',
+    `import type { StructureDefinition } from 'fhir/r4.js';
+    import type { DemandedProfile } from './definition.js';
+    /** The vital signs profiles of FHIR R4 4.0.1: what each changes, without prose. */
+    export const r4Profiles: readonly StructureDefinition[] = ${JSON.stringify(profiles)};
+    /** The codes by which R4 tells a vital sign, each with the profile that must then be kept. */
+    export const r4DemandedProfiles: readonly DemandedProfile[] = ${JSON.stringify(demandedProfiles)};`,
   );
 }
 

@@ -1,3 +1,5 @@
+import type { StructureDefinition } from 'fhir/r4.js';
+
 /** What the published definitions say of the types in use; made by `tests/config/make-definitions.ts`. */
 export interface Definitions {
   readonly types: readonly TypeDefinition[];
@@ -5,6 +7,22 @@ export interface Definitions {
   readonly valueSets: readonly ValueSetCodes[];
   /** Names of the version's resource types that are not abstract, whether defined here or not. */
   readonly resourceTypes: readonly string[];
+  /** Profiles that the standard itself demands, each with its differential only. */
+  readonly profiles: readonly StructureDefinition[];
+  readonly demandedProfiles: readonly DemandedProfile[];
+}
+
+/**
+ * A profile that a resource must keep whether it claims to or not, once its `code` has this coding (R4
+ * observation-vitalsigns.html, the table of vital signs with their required codes).
+ */
+export interface DemandedProfile {
+  /** Resource type. */
+  readonly type: string;
+  readonly system: string;
+  readonly code: string;
+  /** Canonical URL of the profile. */
+  readonly profile: string;
 }
 
 /** A resource type or datatype: its own elements; those of `base` are added to them. */

@@ -1,10 +1,12 @@
 import type { Definitions } from './definition.js';
 import { r4ResourceTypes, r4ValueSets } from './r4-codes.js';
+import { r4DemandedProfiles, r4Profiles } from './r4-profiles.js';
 import { r4Types } from './r4-types.js';
 
 export type {
   ConstraintRow,
   Definitions,
+  DemandedProfile,
   ElementRow,
   IncludedCodes,
   TypeDefinition,
@@ -16,4 +18,6 @@ export const r4Definitions: Definitions = {
   types: r4Types,
   valueSets: r4ValueSets,
   resourceTypes: r4ResourceTypes,
+  profiles: r4Profiles,
+  demandedProfiles: r4DemandedProfiles,
 };

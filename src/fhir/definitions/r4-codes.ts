@@ -1004,6 +1004,27 @@ export const r4ValueSets: readonly ValueSetCodes[] = [
     ],
   },
   {
+    url: 'http://hl7.org/fhir/ValueSet/ucum-bodylength',
+    include: [{ system: 'http://unitsofmeasure.org', codes: ['cm', '[in_i]'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/ucum-bodytemp',
+    include: [{ system: 'http://unitsofmeasure.org', codes: ['Cel', '[degF]'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/ucum-bodyweight',
+    include: [{ system: 'http://unitsofmeasure.org', codes: ['kg', '[lb_av]', 'g'] }],
+  },
+  {
+    url: 'http://hl7.org/fhir/ValueSet/ucum-vitals-common',
+    include: [
+      {
+        system: 'http://unitsofmeasure.org',
+        codes: ['%', 'cm', '[in_i]', 'kg', 'g', '[lb_av]', 'Cel', '[degF]', 'mm[Hg]', '/min', 'kg/m2', 'm2'],
+      },
+    ],
+  },
+  {
     url: 'http://hl7.org/fhir/ValueSet/udi-entry-type',
     include: [
       {

@@ -1373,13 +1373,6 @@ export const r4Types: readonly TypeDefinition[] = [
         human: 'All FHIR elements must have a @value or children',
         expression: 'hasValue() or (children().count() > id.count())',
       },
-      {
-        path: 'extension',
-        key: 'ele-1',
-        severity: 'error',
-        human: 'All FHIR elements must have a @value or children',
-        expression: 'hasValue() or (children().count() > id.count())',
-      },
     ],
   },
   {
@@ -2099,13 +2092,6 @@ export const r4Types: readonly TypeDefinition[] = [
     constraints: [
       {
         path: '',
-        key: 'ext-1',
-        severity: 'error',
-        human: 'Must have either extensions or value[x], not both',
-        expression: 'extension.exists() != value.exists()',
-      },
-      {
-        path: 'extension',
         key: 'ext-1',
         severity: 'error',
         human: 'Must have either extensions or value[x], not both',
