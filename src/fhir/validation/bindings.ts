@@ -9,6 +9,8 @@ export interface RequiredBinding {
   readonly isMember: CodeMember;
   /** Codes to name in the fault; none where a code system has no list. */
   readonly allowed: readonly string[];
+  /** Ends the sentence "must be ...". */
+  readonly form: string;
   readonly url: string;
 }
 
@@ -38,13 +40,34 @@ const CURRENCIES: ReadonlySet<string> = new Set([
   ...'BOV CHE CHW CLF COU MXV USN UYI UYW VED XAG XAU XBA XBB XBC XBD XDR XPD XPT XSU XTS XUA XXX'.split(' '),
 ]);
 
-/** Code systems that are a grammar or a registry rather than a published list. */
-const GRAMMARS: ReadonlyMap<string, IsCode> = new Map<string, IsCode>([
-  ['urn:ietf:bcp:13', (code) => MEDIA_TYPE.test(code) || FHIR_FORMATS.has(code)],
-  ['urn:ietf:bcp:47', (code) => LANGUAGE_TAG.test(code) || OTHER_LANGUAGE.test(code)],
-  ['urn:iso:std:iso:4217', (code) => CURRENCIES.has(code)],
-  ['http://unitsofmeasure.org', isUcumCode],
+/** A code system that is a grammar or a registry rather than a published list. */
+interface Grammar {
+  readonly isCode: IsCode;
+  /** Ends the sentence "must be ...". */
+  readonly form: string;
+}
+
+const GRAMMARS: ReadonlyMap<string, Grammar> = new Map<string, Grammar>([
+  [
+    'urn:ietf:bcp:13',
+    {
+      isCode: (code) => MEDIA_TYPE.test(code) || FHIR_FORMATS.has(code),
+      form: 'a media type as text/plain (RFC 6838)',
+    },
+  ],
+  [
+    'urn:ietf:bcp:47',
+    {
+      isCode: (code) => LANGUAGE_TAG.test(code) || OTHER_LANGUAGE.test(code),
+      form: 'a language tag as en or de-CH (BCP 47)',
+    },
+  ],
+  ['urn:iso:std:iso:4217', { isCode: (code) => CURRENCIES.has(code), form: 'a currency as EUR (ISO 4217)' }],
+  ['http://unitsofmeasure.org', { isCode: isUcumCode, form: 'a unit of UCUM as cm or mm[Hg]' }],
 ]);
+
+/** Longer lists are no help to read; the value set's URL stands for them. */
+const MAX_NAMED = 30;
 
 /** Makes ready a value set of a required binding (R4 terminologies, "required"). */
 export function compileBinding({ url, include }: ValueSetCodes): RequiredBinding {
@@ -53,13 +76,21 @@ export function compileBinding({ url, include }: ValueSetCodes): RequiredBinding
     typeof code === 'string' &&
     parts.some((part) => (system === undefined || part.system === system) && part.isCode(code));
   const isListed = include.every(({ codes }) => codes !== undefined);
-  return { isMember, allowed: isListed ? include.flatMap(({ codes = [] }) => codes) : [], url };
+  const allowed = isListed ? include.flatMap(({ codes = [] }) => codes) : [];
+  return { isMember, allowed, form: formOf(url, include, allowed), url };
+}
+
+function formOf(url: string, include: readonly IncludedCodes[], allowed: readonly string[]): string {
+  if (allowed.length > 0 && allowed.length <= MAX_NAMED) return `one of ${allowed.join(', ')}`;
+  const [first, ...others] = include;
+  const isGrammar = others.length === 0 && first?.codes === undefined && first?.canonical === undefined;
+  return (isGrammar ? GRAMMARS.get(first?.system ?? '')?.form : undefined) ?? `a code of ${url}`;
 }
 
 /** A system with neither list nor grammar here is taken at its word. */
 function compileInclude({ system, codes, canonical }: IncludedCodes): IsCode {
   if (canonical !== undefined) return compileDimension(canonical);
-  if (codes === undefined) return GRAMMARS.get(system) ?? (() => true);
+  if (codes === undefined) return GRAMMARS.get(system)?.isCode ?? (() => true);
   const listed = new Set(codes);
   return (code) => listed.has(code);
 }
@@ -92,19 +123,25 @@ const codingsOf = (value: JsonObject): readonly JsonObject[] =>
 const isBoundCoding = (binding: RequiredBinding, coding: JsonObject): boolean =>
   binding.isMember(coding['code'], coding['system'] ?? null);
 
-/** Longer lists are no help to read; the value set's URL stands for them. */
-const MAX_NAMED = 30;
-
 function reportNotAllowed(binding: RequiredBinding, found: unknown, walk: Walk): void {
-  const { allowed, url } = binding;
-  const isNamed = allowed.length > 0 && allowed.length <= MAX_NAMED;
-  const choices = isNamed ? `one of ${allowed.join(', ')}` : `a code of ${url}`;
-  const shown = typeof found === 'string' ? `"${found}"` : 'The concept';
+  const { allowed, form, url } = binding;
   walk.report({
     code: 'code-invalid',
     rule: 'required-binding',
-    diagnostics: `${shown} is not allowed here; it must be ${choices}.`,
+    diagnostics: `${codeText(found)} is not allowed here; it must be ${form}.`,
     found,
-    allowed: isNamed ? allowed : url,
+    allowed: allowed.length > 0 && allowed.length <= MAX_NAMED ? allowed : url,
   });
+}
+
+/** The code or codes that were found, as the subject of a sentence. */
+function codeText(found: unknown): string {
+  if (!isJsonObject(found)) return `"${String(found)}"`;
+  const codes = codingsOf(found).filter(({ code }) => code !== undefined);
+  if (codes.length === 0) return 'A concept without a code';
+  const named = codes.map(
+    ({ system, code }) =>
+      `"${String(code)}" ${typeof system === 'string' ? `of ${system}` : 'without a system'}`,
+  );
+  return named.join(' with ');
 }
