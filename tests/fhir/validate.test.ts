@@ -24,8 +24,12 @@ const parsed = (text: string): unknown => {
   return result.value;
 };
 
+/** What is told, the advice to write a narrative (dom-6) aside. */
+const faults = (issues: readonly FhirIssue[]): readonly FhirIssue[] =>
+  issues.filter(({ rule }) => rule !== 'dom-6');
+
 const told = (issues: readonly FhirIssue[]): readonly string[] =>
-  issues.map(({ rule, expression }) => `${rule} ${expression}`);
+  faults(issues).map(({ rule, expression }) => `${rule} ${expression}`);
 
 describe('valid resources', () => {
   test.each<[string, object]>([
@@ -91,15 +95,23 @@ describe('valid resources', () => {
     ['a member that is undefined, which JSON leaves out', { ...observation, note: undefined }],
     [
       'an extension within an extension',
-      { ...patient, extension: [{ url: 'a', extension: [{ url: 'b', valueAge: { value: 3 } }] }] },
+      {
+        ...patient,
+        extension: [
+          {
+            url: 'a',
+            extension: [{ url: 'b', valueAge: { value: 3, system: 'http://unitsofmeasure.org', code: 'a' } }],
+          },
+        ],
+      },
     ],
   ])('%s', (_what, resource) => {
-    expect(validate(resource)).toEqual([]);
+    expect(told(validate(resource))).toEqual([]);
   });
 
   test('a contained resource of a type that is not defined here is named, not refused', () => {
     const contained = [{ resourceType: 'Medication', id: 'm', whatever: 1 }];
-    const issues = validate({ ...observation, contained, focus: [{ reference: '#m' }] });
+    const issues = faults(validate({ ...observation, contained, focus: [{ reference: '#m' }] }));
     expect(issues).toMatchObject([{ severity: 'information', expression: 'Observation.contained[0]' }]);
     expect(hasErrors(issues)).toBe(false);
   });
@@ -217,7 +229,7 @@ describe('one broken rule', () => {
       { ...observation, subject: { reference: 'Person1/x' } },
     ],
     ['reference-form', 'Observation.subject.reference', { ...observation, subject: { reference: '12' } }],
-    ['ref-1', 'Observation.subject.reference', { ...observation, subject: { reference: '#p' } }],
+    ['ref-1', 'Observation.subject', { ...observation, subject: { reference: '#p' } }],
     [
       'resource-type',
       'Observation.contained[0]',
@@ -304,7 +316,7 @@ describe('one broken rule', () => {
   });
 
   test('is told with the value found and the values allowed', () => {
-    expect(validate({ ...patient, gender: 'f' })).toEqual([
+    expect(faults(validate({ ...patient, gender: 'f' }))).toEqual([
       {
         severity: 'error',
         code: 'code-invalid',

@@ -7,8 +7,7 @@ const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
 type Target = { readonly type: string } | 'untold' | 'faulty';
 
 /**
- * Checks a Reference: its form, that what it points to is contained when it is `#id` (ref-1), and that the target's
- * type, as the URL, the contained resource or `Reference.type` tell it, is one that the element allows.
+ * Checks a Reference: its form, and that the target's type, as the URL, the contained resource or `Reference.type` tell it, is one that the element allows.
  */
 export type ReferenceCheck = (reference: JsonObject, walk: Walk) => void;
 
@@ -47,15 +46,7 @@ function targetOf(text: unknown, resourceTypes: ReadonlySet<string>, walk: Walk)
 
 function containedTarget(id: string, resourceTypes: ReadonlySet<string>, walk: Walk): Target {
   const type = walk.findContained(id)?.['resourceType'];
-  if (typeof type === 'string') return resourceTypes.has(type) ? { type } : 'untold';
-  if (walk.findContained(id) !== undefined) return 'untold';
-  walk.reportAt('reference', {
-    code: 'invariant',
-    rule: 'ref-1',
-    diagnostics: `"#${id}" points into this resource, which contains no resource with that id.`,
-    found: `#${id}`,
-  });
-  return 'faulty';
+  return typeof type === 'string' && resourceTypes.has(type) ? { type } : 'untold';
 }
 
 /** `Reference.type` when it names a resource type; it may also be the URL of a logical model. */

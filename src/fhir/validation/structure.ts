@@ -1,6 +1,7 @@
-import type { Definitions, ElementRow, TypeDefinition } from '../definitions/index.js';
-import { checkRequiredBinding, compileBinding, type RequiredBinding } from './bindings.js';
-import { type Invariant, INVARIANTS } from './invariants.js';
+import type { ConstraintRow, Definitions, ElementRow, TypeDefinition } from '../definitions/index.js';
+import { checkMaxValueSet, checkRequiredBinding, compileBinding, type RequiredBinding } from './bindings.js';
+import { compileInvariant } from './fhirpath-invariants.js';
+import { NATIVE_INVARIANTS } from './invariants.js';
 import { type PrimitiveRule, primitiveRule, primitiveText } from './primitives.js';
 import { compileReferenceTargets } from './reference-targets.js';
 import { isJsonObject, type JsonObject, type Walk } from './walk.js';
@@ -30,7 +31,8 @@ interface Shape {
   readonly required: { readonly name: string; readonly row: ElementRow; readonly jsonNames: string[] }[];
   /** Names of choices without their `[x]`, with their types. */
   readonly choices: Map<string, readonly string[]>;
-  readonly invariants: readonly Invariant[];
+  readonly constraints: readonly ConstraintRow[];
+  readonly invariants: readonly ValueCheck[];
 }
 
 /**
@@ -68,18 +70,20 @@ export class Structures {
     checkObject(shape, resource, walk);
   }
 
-  /** Checks a resource within another one, of a type that may not be defined here. */
-  readonly #checkInnerResource: ValueCheck = (value, walk) => {
-    if (!isJsonObject(value)) {
-      reportShape(value, 'an object', walk);
-      return;
-    }
-    const type = value['resourceType'];
-    const shape = typeof type === 'string' ? this.#resources.get(type) : undefined;
-    if (shape !== undefined) checkObject(shape, value, walk);
-    else if (typeof type === 'string' && this.isResourceType(type)) reportUnchecked(type, walk);
-    else reportResourceType(type, walk);
-  };
+  /** Makes the check of a resource within another one, of a type that may not be defined here. */
+  #innerResourceCheck(isContained: boolean): ValueCheck {
+    return (value, walk) => {
+      if (!isJsonObject(value)) {
+        reportShape(value, 'an object', walk);
+        return;
+      }
+      const type = value['resourceType'];
+      const shape = typeof type === 'string' ? this.#resources.get(type) : undefined;
+      if (shape !== undefined) walk.within(value, isContained, () => void checkObject(shape, value, walk));
+      else if (typeof type === 'string' && this.isResourceType(type)) reportUnchecked(type, walk);
+      else reportResourceType(type, walk);
+    };
+  }
 
   /** The shape of a type (`Quantity`) or of an element with elements (`Observation.component`). */
   #shapeOf(path: string): Shape {
@@ -88,13 +92,15 @@ export class Structures {
     const [typeName = path, ...steps] = path.split('.');
     const type = this.#typeOf(typeName);
     const isResource = steps.length === 0 && type.kind === 'resource';
+    const constraints = this.#constraintsOf(type, steps.join('.'));
     const shape: Shape = {
       name: path,
       isResource,
       members: new Map(),
       required: [],
       choices: new Map(),
-      invariants: this.#invariantsOf(type, steps.join('.')),
+      constraints,
+      invariants: constraints.map((constraint) => compileConstraint(constraint, path)),
     };
     this.#shapes.set(path, shape);
     if (isResource) shape.members.set('resourceType', RESOURCE_TYPE);
@@ -121,9 +127,12 @@ export class Structures {
     return [...inherited, ...own.map((row) => ({ owner: type.name, row }))];
   }
 
-  #invariantsOf(type: TypeDefinition, parent: string): readonly Invariant[] {
-    if (parent !== '') return INVARIANTS.get(`${type.name}.${parent}`) ?? [];
-    return this.#lineage(type).flatMap(({ name }) => INVARIANTS.get(name) ?? []);
+  /** The invariants that stand on a type, inherited ones too, or on an element of it; those of structure left out. */
+  #constraintsOf(type: TypeDefinition, path: string): readonly ConstraintRow[] {
+    const types = path === '' ? this.#lineage(type) : [type];
+    return types
+      .flatMap(({ constraints = [] }) => constraints)
+      .filter((constraint) => constraint.path === path && !STRUCTURAL.has(constraint.key));
   }
 
   #addElement(shape: Shape, owner: string, row: ElementRow): void {
@@ -157,7 +166,7 @@ export class Structures {
       shape.members.set(jsonName, { ...named, check: repeats ? items(name, check) : single(name, check) });
       return [jsonName];
     }
-    const check = this.#primitiveCheck(primitive, type, row);
+    const check = this.#primitiveCheck(primitive, owner, type, row);
     const element = this.#shapeOf('Element');
     const twin = `_${jsonName}`;
     const value = repeats ? primitiveItems(name, twin, check) : single(name, check);
@@ -167,22 +176,33 @@ export class Structures {
     return [jsonName, twin];
   }
 
-  #primitiveCheck(rule: PrimitiveRule, type: string, row: ElementRow): ValueCheck {
-    const binding = row.binding === undefined ? undefined : this.#bindings.get(row.binding);
+  #primitiveCheck(rule: PrimitiveRule, owner: string, type: string, row: ElementRow): ValueCheck {
+    const checks = this.#primitiveExtras(owner, type, row);
     return (value, walk) => {
-      const isSound = checkPrimitive(rule, type, value, walk);
-      if (isSound && binding !== undefined) checkRequiredBinding(binding, value, walk);
+      if (!checkPrimitive(rule, type, value, walk)) return;
+      for (const check of checks) check(value, walk);
     };
   }
 
+  /** What an element asks of a primitive value beyond its type. */
+  #primitiveExtras(owner: string, type: string, row: ElementRow): readonly ValueCheck[] {
+    const { maxLength } = row;
+    const invariants = this.#constraintsOf(this.#typeOf(owner), row.path);
+    return [
+      ...this.#extraChecks(row, type),
+      ...(maxLength === undefined ? [] : [maxLengthCheck(maxLength)]),
+      ...invariants.map((constraint) => compileConstraint(constraint, type)),
+    ];
+  }
+
   #complexCheck(owner: string, row: ElementRow, type: string): ValueCheck {
-    if (type === 'Resource') return this.#checkInnerResource;
+    if (type === 'Resource') return this.#innerResourceCheck(`${owner}.${row.path}` === CONTAINED);
     const shape = this.#shapeOf(this.#shapePath(owner, row, type));
-    const extras = this.#extraChecks(row, type);
+    const extras = [...this.#extraChecks(row, type), ...this.#ownInvariants(shape, owner, row)];
     if (extras.length === 0) return (value, walk) => void checkObject(shape, value, walk);
     return (value, walk) => {
       if (!checkObject(shape, value, walk)) return;
-      for (const check of extras) check(value as JsonObject, walk);
+      for (const check of extras) check(value, walk);
     };
   }
 
@@ -192,15 +212,42 @@ export class Structures {
     return hasElements ? `${owner}.${row.path}` : type;
   }
 
-  /** What this element asks beyond its type: reference targets, a required binding, a profile on the type. */
-  #extraChecks({ targets, binding, profile }: ElementRow, type: string): readonly Invariant[] {
+  /** What this element asks beyond its type: reference targets and bound codes. */
+  #extraChecks({ targets, binding, maxValueSet }: ElementRow, type: string): readonly ValueCheck[] {
     const bound = binding === undefined ? undefined : this.#bindings.get(binding);
+    const widest = this.#bindings.get(maxValueSet ?? this.#types.get(type)?.maxValueSet ?? '');
     return [
-      ...(type === 'Reference' ? [compileReferenceTargets(targets, this.#resourceTypes)] : []),
-      ...(bound === undefined ? [] : [bindingCheck(bound)]),
-      ...(profile === undefined ? [] : (INVARIANTS.get(profile) ?? [])),
+      ...(type === 'Reference' ? [onObject(compileReferenceTargets(targets, this.#resourceTypes))] : []),
+      ...(bound === undefined ? [] : [boundTo(bound, checkRequiredBinding)]),
+      ...(widest === undefined ? [] : [boundTo(widest, checkMaxValueSet)]),
     ];
   }
+
+  /** The invariants that stand on this element and on the profile of its type, beyond those of its shape. */
+  #ownInvariants(shape: Shape, owner: string, row: ElementRow): readonly ValueCheck[] {
+    const profile = row.profile === undefined ? undefined : this.#types.get(row.profile);
+    return [
+      ...this.#constraintsOf(this.#typeOf(owner), row.path),
+      ...(profile === undefined ? [] : this.#constraintsOf(profile, '')),
+    ]
+      .filter(({ key }) => shape.constraints.every((known) => known.key !== key))
+      .map((constraint) => compileConstraint(constraint, shape.name));
+  }
+}
+
+/** Where a resource may stand that is part of another one. */
+const CONTAINED = 'DomainResource.contained';
+
+/** Invariants that the tree itself holds: ele-1 is what `checkObject` and `checkTwin` ask of every element. */
+const STRUCTURAL: ReadonlySet<string> = new Set(['ele-1']);
+
+/** Advice on a contained resource is for its container: narrative, most of all, is told once. */
+function compileConstraint(constraint: ConstraintRow, base: string): ValueCheck {
+  const check = compileInvariant(constraint, { base, natives: NATIVE_INVARIANTS });
+  if (constraint.bestPractice !== true) return check;
+  return (value, walk) => {
+    if (!walk.isContained) check(value, walk);
+  };
 }
 
 const RESOURCE_TYPE: Member = {
@@ -212,14 +259,20 @@ const RESOURCE_TYPE: Member = {
 
 const parentOf = (path: string): string => path.slice(0, Math.max(path.lastIndexOf('.'), 0));
 
-const bindingCheck =
-  (binding: RequiredBinding): Invariant =>
+const onObject =
+  (check: (value: JsonObject, walk: Walk) => void): ValueCheck =>
   (value, walk) => {
-    checkRequiredBinding(binding, value, walk);
+    if (isJsonObject(value)) check(value, walk);
+  };
+
+const boundTo =
+  (binding: RequiredBinding, check: typeof checkRequiredBinding): ValueCheck =>
+  (value, walk) => {
+    check(binding, value, walk);
   };
 
 /** Checks an object against its shape; false when it is no object. */
-function checkObject(shape: Shape, value: unknown, walk: Walk): boolean {
+function checkObject(shape: Shape, value: unknown, walk: Walk): value is JsonObject {
   if (!isJsonObject(value)) {
     reportShape(value, 'an object', walk);
     return false;
@@ -383,6 +436,22 @@ function isItems(value: unknown, walk: Walk): value is readonly unknown[] {
   }
   if (value.length === 0) reportEmpty('An array', walk);
   return true;
+}
+
+/** Most characters of a string (R4 ElementDefinition.maxLength); one of two UTF-16 units counts once. */
+function maxLengthCheck(maxLength: number): ValueCheck {
+  return (value, walk) => {
+    if (typeof value !== 'string' || value.length <= maxLength) return;
+    const length = [...value].length;
+    if (length <= maxLength) return;
+    walk.report({
+      code: 'too-long',
+      rule: 'max-length',
+      diagnostics: `The text has ${String(length)} characters; it may have ${String(maxLength)}.`,
+      found: length,
+      allowed: maxLength,
+    });
+  };
 }
 
 /** Primitive types (R4 datatypes): how JSON writes the type, and which values it has. */

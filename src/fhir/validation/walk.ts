@@ -34,14 +34,49 @@ const MAX_ISSUES = 1000;
  */
 export class Walk {
   readonly issues: FhirIssue[] = [];
-  readonly #container: JsonObject;
   readonly #steps: (string | number)[] = [];
+  #resource: JsonObject;
+  #container: JsonObject;
   #contained: ReadonlyMap<unknown, JsonObject> | undefined;
+  #plain: Map<object, unknown> | undefined;
   #hasEnded = false;
 
-  /** `container`: the resource whose `contained` a reference of `#id` looks into. */
-  constructor(container: JsonObject) {
+  /** `resource`: the one that is walked through. */
+  constructor(resource: JsonObject) {
+    this.#resource = resource;
+    this.#container = resource;
+  }
+
+  /** The resource that holds what is looked at: FHIRPath's `%resource`. */
+  get resource(): JsonObject {
+    return this.#resource;
+  }
+
+  /** The same, but for a contained one what contains it: FHIRPath's `%rootResource`, into which `#id` looks. */
+  get container(): JsonObject {
+    return this.#container;
+  }
+
+  /** Whether what is looked at stands in a contained resource. */
+  get isContained(): boolean {
+    return this.#resource !== this.#container;
+  }
+
+  /**
+   * Runs a check inside a resource within the one at hand. One in `contained` keeps the container; one in an entry or a
+   * parameter stands for itself (R4 references, "Contained Resources").
+   */
+  within(resource: JsonObject, isContained: boolean, check: () => void): void {
+    const [outer, container, contained] = [this.#resource, this.#container, this.#contained];
+    this.#resource = resource;
+    if (!isContained) {
+      this.#container = resource;
+      this.#contained = undefined;
+    }
+    check();
+    this.#resource = outer;
     this.#container = container;
+    this.#contained = contained;
   }
 
   /** Goes down to a member, or to an item of it; false when the walk ends here: too deep, or too many faults. */
@@ -89,6 +124,11 @@ export class Walk {
     return this.#contained.get(id);
   }
 
+  /** A value with its numbers as JavaScript has them; itself when they are. Each object is copied at most once. */
+  plainOf(value: unknown): unknown {
+    return toPlain(value, (this.#plain ??= new Map<object, unknown>()));
+  }
+
   /** The place in FHIRPath. */
   get expression(): string {
     return this.#steps.reduce<string>((path, step) => {
@@ -96,4 +136,28 @@ export class Walk {
       return path === '' ? pathStep(step) : `${path}.${pathStep(step)}`;
     }, '');
   }
+}
+
+function toPlain(value: unknown, known: Map<object, unknown>): unknown {
+  if (typeof value !== 'object' || value === null) return value;
+  if (isLosslessNumber(value)) return Number(value.toString());
+  if (known.has(value)) return known.get(value);
+  known.set(value, value);
+  const plain = plainCopy(value, known);
+  known.set(value, plain);
+  return plain;
+}
+
+/** A copy where something in it differs as plain, else the value itself. */
+function plainCopy(value: object, known: Map<object, unknown>): object {
+  if (Array.isArray(value)) {
+    const items = (value as readonly unknown[]).map((item) => toPlain(item, known));
+    return items.every((item, index) => item === value[index]) ? value : items;
+  }
+  let copy: Record<string, unknown> | undefined;
+  for (const [name, item] of Object.entries(value)) {
+    const plain = toPlain(item, known);
+    if (plain !== item) (copy ??= { ...value })[name] = plain;
+  }
+  return copy ?? value;
 }
