@@ -382,6 +382,12 @@ export function bodySiteOf(joint: string, side?: Side, digit?: string, digitJoin
   };
 }
 
+/** The codes that a named site of one side, or of none, goes by when we write it; the side of a midline site is passed over. */
+export function writtenSiteCodes({ joint, digit, digitJoint }: NamedSite, side?: Side): readonly CodeReference[] {
+  const paired = siteRow(joint, digit, digitJoint).paired;
+  return bodySiteOf(joint, paired ? side : undefined, digit, digitJoint).codings;
+}
+
 /** The site's own code; a joint of a digit without one goes by that of its digit, which is wider but true. */
 function standardCode(row: SiteRow, side: Side | undefined): CodeReference | undefined {
   const exact = (side && row[side]) ?? row.code;
@@ -435,6 +441,27 @@ function namedSite(site: string, side?: Side): NamedSite {
     ...(digitJoint !== undefined && { digitJoint }),
     ...(side && { side }),
   };
+}
+
+/** Whether what the code of a body site names is one of a pair. */
+export function isPairedSite({ joint, digit, digitJoint }: NamedSite): boolean {
+  return siteRow(joint, digit, digitJoint).paired;
+}
+
+/** Which codes of sites are asked for: those that say a side; or the codes, sided or not, of pairs or of the midline. */
+export type SiteTraits =
+  { readonly side: Side } | { readonly isPaired: boolean; readonly of?: (joint: string) => boolean };
+
+/** The codes of all sites with these traits, our own among them. */
+export function codesOfSites(traits: SiteTraits): readonly CodeReference[] {
+  if ('side' in traits) return siteRows.flatMap((row) => row[traits.side] ?? []);
+  const { isPaired, of = () => true } = traits;
+  return siteRows
+    .filter(({ site, paired }) => paired === isPaired && of(namedSite(site).joint))
+    .flatMap(({ site, code, left, right }) => [
+      { system: SYSTEMS.joint, code: site },
+      ...[code, left, right].filter((one) => one !== undefined),
+    ]);
 }
 
 /** Every site's own code, for the CodeSystem. */

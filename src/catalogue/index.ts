@@ -1,14 +1,17 @@
 export {
   bodySiteOf,
+  codesOfSites,
   findBodySite,
   hasSite,
+  isPairedSite,
   lateralityCode,
   sideOfConcept,
   siteCodes,
   siteOfCodings,
   standardSiteCodes,
+  writtenSiteCodes,
 } from './body-sites.js';
-export type { BodySite, NamedSite } from './body-sites.js';
+export type { BodySite, NamedSite, SiteTraits } from './body-sites.js';
 export { CANONICAL, SYSTEMS } from './canonical.js';
 export {
   bodyDevices,
@@ -22,6 +25,8 @@ export {
 export type { BodyDevice, NotAssessedReason, Position } from './circumstances.js';
 export { DETAIL_NOTE_URL, DETAIL_SIDE_URL, detailDisplay, details } from './details.js';
 export type { Detail, DetailCode } from './details.js';
+export { findingRules, isPairMovedAsOne, SIDELESS_QUALIFIERS } from './finding-rules.js';
+export type { FindingRule, FindingRuleKey } from './finding-rules.js';
 export { examTypes, findExamType } from './exam-types.js';
 export type { ExamTypeId, ExamTypeRow } from './exam-types.js';
 export { withinExpectedDefinition, withinExpectedDefinitions } from './expected.js';
@@ -79,6 +84,7 @@ export {
   measureObservable,
   neurovascularElementObservable,
   neurovascularObservable,
+  observableCodesOfSide,
   observables,
   observationCategory,
   onBodyObservable,
@@ -94,6 +100,8 @@ export {
 export type { ExtensionPart, Observable, ObservableKind } from './observables.js';
 export { findPrecaution, precautions } from './precautions.js';
 export type { Forbidden, PrecautionRow } from './precautions.js';
+export { FINDING_PROFILE_URL, profileIds, profileUrl } from './profiles.js';
+export type { ProfileId } from './profiles.js';
 export {
   DEFAULT_RANGE_METHOD,
   findRangeMethod,

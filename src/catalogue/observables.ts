@@ -322,6 +322,15 @@ export function findObservable(system: string, code: string): Observable | undef
   return byCoding.get(`${system}|${code}`);
 }
 
+/** The codes of observables that say a side, written or only understood. */
+export function observableCodesOfSide(side: Side): readonly CodeReference[] {
+  const own = observables.filter((row) => row.side === side);
+  return [
+    ...own.flatMap(({ code, codings }) => [{ system: SYSTEMS.observable, code }, ...codings]),
+    ...sidedRangeLoinc.filter((row) => row.side === side).map(({ code }) => code),
+  ];
+}
+
 /** The range of a movement in a mode; for the extension of elbow and knee in degrees, also which of its two numbers. */
 export function rangeObservable(movement: string, mode: RangeMode, part?: ExtensionPart): Observable {
   return known([dashed(movement), part, mode].filter((one) => one !== undefined).join('-'));

@@ -3,12 +3,14 @@ import { given, type Lossless } from '../fhir/index.js';
 import { textDetail, textsIn, type ExamObservation } from './component.js';
 import type { Finding, InstantText, Staff } from './exam.js';
 import { findingKey } from './finding-key.js';
+import { profileOf } from './finding-profile.js';
 import { nameFinding } from './finding-name.js';
 import { findingOf, fromObservations, isInForce, staffOf, type StoredExam } from './from-observations.js';
 import type { Issue } from './issue.js';
 import { formIssue, pointer } from './placed.js';
 import { toProvenance, type Act, type ActKind, type ExamProvenance } from './provenance.js';
 import {
+  claiming,
   memberReference,
   memberContent,
   staffReference,
@@ -125,7 +127,7 @@ function correctedMember(present: ExamObservation, finding: Finding, { at }: Cor
   return given({
     resourceType: 'Observation' as const,
     id,
-    meta,
+    meta: claiming(meta, profileOf(finding)),
     status: 'corrected' as const,
     ...memberContent(finding),
     subject,

@@ -50,8 +50,10 @@ export type {
   Staff,
   StrengthFinding,
 } from './exam.js';
+export { nativeInvariants } from './finding-invariants.js';
 export { findingKey } from './finding-key.js';
 export { jointName, nameFinding } from './finding-name.js';
+export { profileOf } from './finding-profile.js';
 export type { Now } from './head-checks.js';
 export type { Issue } from './issue.js';
 export { readExam, readParsedExam, type ExamReading } from './read-exam.js';

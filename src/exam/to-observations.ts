@@ -6,7 +6,9 @@ import {
   findPrecaution,
   observationCategory,
   panelObservable,
+  profileUrl,
   type CodeReference,
+  type ProfileId,
 } from '../catalogue/index.js';
 import { given, type Lossless } from '../fhir/index.js';
 import {
@@ -22,6 +24,7 @@ import {
 } from './component.js';
 import type { Exam, Finding, Identifier, InstantText, Precaution, Staff } from './exam.js';
 import { contentOf } from './finding-content.js';
+import { profileOf } from './finding-profile.js';
 
 /** System of the sender's own id of an exam document, on the panel. */
 export const CLIENT_ID_SYSTEM = `${CANONICAL}/NamingSystem/exam-client-id`;
@@ -72,7 +75,7 @@ export function toMember(
   context: ResourceContext,
   id: string,
 ): ExamObservation {
-  return { ...base(id, by, context), ...memberContent(finding) };
+  return { ...base(id, profileOf(finding), by, context), ...memberContent(finding) };
 }
 
 /** What an Observation says of a finding, whoever made it and when. */
@@ -101,7 +104,7 @@ function toPanel(
   context: ResourceContext,
 ): ExamObservation {
   return given({
-    ...base(id, exam, context),
+    ...base(id, 'exam', exam, context),
     category: categories(panelObservable.category),
     code: conceptOf(panelObservable.codings, examLabel(exam.type)),
     identifier: [clientIdentifier(exam.clientId)],
@@ -119,11 +122,16 @@ function examLabel(type: Exam['type']): string {
 }
 
 /** What every Observation of an exam has but its content. */
-function base(id: string, by: Authorship, context: ResourceContext): Omit<ExamObservation, 'code'> {
+function base(
+  id: string,
+  profile: ProfileId,
+  by: Authorship,
+  context: ResourceContext,
+): Omit<ExamObservation, 'code'> {
   return given({
     resourceType: 'Observation' as const,
     id,
-    meta: metaOf(context),
+    meta: claiming(metaOf(context), profile),
     status: 'final' as const,
     subject: subjectOf(by.patient, context),
     encounter: encounterOf(context),
@@ -143,6 +151,11 @@ const TEST_DATA: Coding = {
 /** The `meta` of a new resource: only the label of test data. */
 export function metaOf({ testData }: ResourceContext): Lossless<Meta> | undefined {
   return testData === true ? { security: [TEST_DATA] } : undefined;
+}
+
+/** The `meta` that claims the profile of a kind. */
+export function claiming(meta: Lossless<Meta> | undefined, profile: ProfileId): Lossless<Meta> {
+  return { ...meta, profile: [profileUrl(profile)] };
 }
 
 function subjectOf(identifier: Identifier, { patientId }: ResourceContext): Lossless<Reference> {

@@ -48,3 +48,4 @@ export type {
   TokenValue,
   UriValue,
 } from './search-values.js';
+export type { NativeInvariant } from './validation/invariants.js';

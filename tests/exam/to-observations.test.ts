@@ -1,21 +1,11 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { fromObservations } from '../../src/exam/from-observations.js';
-import { toObservations, type ResourceContext } from '../../src/exam/to-observations.js';
+import { toObservations } from '../../src/exam/to-observations.js';
 import { compileValidator, parseJson, r4Definitions, stringifyJson } from '../../src/fhir/index.js';
 import type { ExamObservation } from '../../src/exam/component.js';
 import { arbitraryExam } from './arbitrary-exam.js';
-
-/** A context whose ids count up. */
-export function countingContext(more: Partial<ResourceContext> = {}): ResourceContext {
-  let last = 0;
-  return {
-    patientId: 'p1',
-    practitionerId: () => undefined,
-    newId: () => `o${(last += 1)}`,
-    ...more,
-  };
-}
+import { countingContext } from './counting-context.js';
 
 /** What a reader gets: written as JSON and read again. */
 function throughJson(resources: readonly ExamObservation[]): readonly ExamObservation[] {
