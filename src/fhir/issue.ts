@@ -13,6 +13,8 @@ export interface FhirIssue {
   readonly diagnostics: string;
   readonly found?: unknown;
   readonly allowed?: unknown;
+  /** Canonical URL of the profile that has the rule; absent for the standard's own. */
+  readonly profile?: string;
 }
 
 /** System of the rules' codes in `OperationOutcome.issue.details`. */
@@ -23,11 +25,18 @@ export function hasErrors(issues: readonly FhirIssue[]): boolean {
   return issues.some(({ severity }) => severity === 'error' || severity === 'fatal');
 }
 
-/** The issues as FHIR tells them (R4 operationoutcome); without any, the one remark that all is well. */
+/** The issues as FHIR tells them (R4 operationoutcome), errors first; without any, the one remark that all is well. */
 export function toOperationOutcome(issues: readonly FhirIssue[]): OperationOutcome {
-  const told = issues.length === 0 ? [ALL_WELL] : issues;
+  const told = issues.length === 0 ? [ALL_WELL] : errorsFirst(issues);
   return { resourceType: 'OperationOutcome', issue: told.map(outcomeIssueOf) };
 }
+
+/** The issues by severity, and those of one severity as they stand. */
+export function errorsFirst(issues: readonly FhirIssue[]): readonly FhirIssue[] {
+  return [...issues].sort((one, other) => RANK[one.severity] - RANK[other.severity]);
+}
+
+const RANK = { fatal: 0, error: 1, warning: 2, information: 3 } as const;
 
 /** A fault of the JSON text as an issue; the place is told from the root, a resource of `type`, with line and column. */
 export function issueOfJsonFault(fault: JsonFault, type = ''): FhirIssue {

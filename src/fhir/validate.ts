@@ -10,11 +10,13 @@ import { isJsonObject, Walk } from './validation/walk.js';
  * expects. `profiles`: canonical URLs to hold the resource against beyond those it claims in `meta.profile`. Takes
  * numbers as `number` or `LosslessNumber`, never changes its input and never throws.
  */
-export type Validator = (
-  resource: unknown,
-  type?: string,
-  profiles?: readonly string[],
-) => readonly FhirIssue[];
+export interface Validator {
+  (resource: unknown, type?: string, profiles?: readonly string[]): readonly FhirIssue[];
+  /** Canonical URLs of the profiles that it knows. */
+  readonly profiles: readonly string[];
+  /** What of the given definitions it does not check, and why, as sentences. */
+  readonly remarks: readonly string[];
+}
 
 /** What a validator knows beyond base R4. */
 export interface ValidatorSettings {
@@ -33,13 +35,18 @@ export function compileValidator(
   { conformance = [], natives = [] }: ValidatorSettings = {},
 ): Validator {
   const structures = new Structures(definitions);
-  const claims = compileProfiles(conformance, { definitions, structures, natives });
-  return (resource, type, profiles = []) => {
+  const { check, urls, remarks } = compileProfiles(conformance, { definitions, natives });
+  const validate = (
+    resource: unknown,
+    type?: string,
+    profiles: readonly string[] = [],
+  ): readonly FhirIssue[] => {
     const walk = new Walk(isJsonObject(resource) ? resource : {});
     checkRoot(structures, resource, type, walk);
-    if (isJsonObject(resource)) claims(resource, profiles, walk);
+    if (isJsonObject(resource)) check(resource, profiles, walk);
     return walk.issues;
   };
+  return Object.assign(validate, { profiles: urls, remarks });
 }
 
 function checkRoot(
