@@ -15,6 +15,14 @@ export interface NativeInvariant {
   readonly explain?: (element: JsonObject) => string;
 }
 
+const SOUND_PATH =
+  /^[^\s.,:;'"/|?!@#$%&*()[\]{}]{1,64}(?:\.[^\s.,:;'"/|?!@#$%&*()[\]{}]{1,64}(?:\[x\])?(?::[^\s.]+)?)*$/;
+const SIMPLE_PATH = /^[A-Za-z][A-Za-z0-9]*(?:\.[a-z][A-Za-z0-9]*(?:\[x\])?)*$/;
+
+/** The kinds of Bundle whose entries have a request, and those whose entries have a response (bdl-3, bdl-4). */
+const REQUESTS: ReadonlySet<unknown> = new Set(['batch', 'transaction', 'history']);
+const RESPONSES: ReadonlySet<unknown> = new Set(['batch-response', 'transaction-response', 'history']);
+
 /** The invariants of R4 that are written in code, most of those that an Observation or a Patient can break. */
 export const NATIVE_INVARIANTS: readonly NativeInvariant[] = [
   {
@@ -113,7 +121,7 @@ export const NATIVE_INVARIANTS: readonly NativeInvariant[] = [
     expression:
       "contained.where((('#'+id in (%resource.descendants().reference | %resource.descendants().as(canonical) | %resource.descendants().as(uri) | %resource.descendants().as(url))) or descendants().where(reference = '#').exists() or descendants().where(as(canonical) = '#').exists() or descendants().where(as(canonical) = '#').exists()).not()).trace('unmatched', id).empty()",
     holds: (resource) => unreferred(resource).length === 0,
-    explain: (resource) => {
+    explain: (resource: JsonObject): string => {
       const which = unreferred(resource).map((index) => `contained[${String(index)}]`);
       return `Nothing in the resource refers to ${which.join(', ')}, nor does it refer to its container.`;
     },
@@ -130,6 +138,57 @@ export const NATIVE_INVARIANTS: readonly NativeInvariant[] = [
     expression: 'contained.meta.security.empty()',
     holds: (resource) => metasOfContained(resource).every((meta) => !has(meta, 'security')),
     explain: () => 'A contained resource must have no security label.',
+  },
+  {
+    key: 'bdl-3',
+    expression:
+      "entry.all(request.exists() = (%resource.type = 'batch' or %resource.type = 'transaction' or %resource.type = 'history'))",
+    holds: (bundle) => entriesAgree(bundle, 'request', REQUESTS),
+    explain: ({ type }) =>
+      `Each entry of a ${shown(type)} must ${REQUESTS.has(type) ? 'have a request' : 'be without a request'}.`,
+  },
+  {
+    key: 'bdl-4',
+    expression:
+      "entry.all(response.exists() = (%resource.type = 'batch-response' or %resource.type = 'transaction-response' or %resource.type = 'history'))",
+    holds: (bundle) => entriesAgree(bundle, 'response', RESPONSES),
+    explain: ({ type }) =>
+      `Each entry of a ${shown(type)} must ${RESPONSES.has(type) ? 'have a response' : 'be without a response'}.`,
+  },
+  {
+    key: 'bdl-5',
+    expression: 'resource.exists() or request.exists() or response.exists()',
+    holds: (entry) => has(entry, 'resource') || has(entry, 'request') || has(entry, 'response'),
+    explain: () => 'An entry must have a resource, a request or a response.',
+  },
+  {
+    key: 'bdl-7',
+    expression:
+      "(type = 'history') or entry.where(fullUrl.exists()).select(fullUrl&resource.meta.versionId).isDistinct()",
+    holds: (bundle) =>
+      typeof bundle['type'] !== 'string' || bundle['type'] === 'history' || repeatedUrl(bundle) === undefined,
+    explain: (bundle) =>
+      `Two entries have the fullUrl ${shown(repeatedUrl(bundle))}; they must differ in it, or in meta.versionId.`,
+  },
+  {
+    key: 'bdl-8',
+    expression: "fullUrl.contains('/_history/').not()",
+    holds: ({ fullUrl }) => typeof fullUrl !== 'string' || !fullUrl.includes('/_history/'),
+    explain: ({ fullUrl }) => `The fullUrl ${shown(fullUrl)} names a version, which a fullUrl must not.`,
+  },
+  {
+    // Its pattern escapes quotes and hyphens in a way that JavaScript refuses; what is meant is the whole path.
+    key: 'eld-19',
+    expression: String.raw`path.matches('[^\\s\\.,:;\\\'"\\/|?!@#$%&*()\\[\\]{}]{1,64}(\\.[^\\s\\.,:;\\\'"\\/|?!@#$%&*()\\[\\]{}]{1,64}(\\[x\\])?(\\:[^\\s\\.]+)?)*')`,
+    holds: ({ path }) => typeof path !== 'string' || SOUND_PATH.test(path),
+    explain: ({ path }) => `The path "${shown(path)}" has a character that no element name may have.`,
+  },
+  {
+    key: 'eld-20',
+    expression: String.raw`path.matches('[A-Za-z][A-Za-z0-9]*(\\.[a-z][A-Za-z0-9]*(\\[x])?)*')`,
+    holds: ({ path }) => typeof path !== 'string' || SIMPLE_PATH.test(path),
+    explain: ({ path }) =>
+      `The path "${shown(path)}" has element names that are not plain letters and digits, which breaks code generators.`,
   },
   {
     key: 'dom-6',
@@ -156,10 +215,30 @@ function isInOrder(start: string, end: string): boolean | undefined {
 
 function repeatsItsCode(observation: JsonObject): boolean {
   if (observation['component'] === undefined || !hasChoice(observation, 'value')) return false;
-  const own = new Set(codingsOf(observation).map(codingKey));
+  const own = codingsOf(observation);
+  const keys = new Set(own.map(codingKey));
   return objectsIn(observation['component'])
     .flatMap(codingsOf)
-    .some((coding) => own.has(codingKey(coding)));
+    .some((coding) => keys.has(codingKey(coding)) && own.some((each) => isEqual(each, coding)));
+}
+
+/** Whether the entries have what a Bundle of this type wants of them; of an unknown type it cannot be told. */
+function entriesAgree(bundle: JsonObject, name: string, types: ReadonlySet<unknown>): boolean {
+  const { type, entry } = bundle;
+  return typeof type !== 'string' || objectsIn(entry).every((each) => has(each, name) === types.has(type));
+}
+
+/** A fullUrl that two entries have with the same version. */
+function repeatedUrl({ entry }: JsonObject): unknown {
+  const seen = new Set<string>();
+  for (const { fullUrl, resource } of objectsIn(entry)) {
+    if (typeof fullUrl !== 'string') continue;
+    const meta = isJsonObject(resource) ? resource['meta'] : undefined;
+    const key = fullUrl + (isJsonObject(meta) ? shown(meta['versionId']) : '');
+    if (seen.has(key)) return fullUrl;
+    seen.add(key);
+  }
+  return undefined;
 }
 
 /** Which of the contained resources nothing refers to, and which do not refer to their container. */
@@ -210,9 +289,25 @@ function textsIn(value: unknown): ReadonlySet<unknown> {
   return found;
 }
 
-/** What makes two codings equal; their ids and extensions aside. */
+/** What differs in most codings that differ at all. */
 const codingKey = ({ system, version, code, display, userSelected }: JsonObject): string =>
   [system, version, code, display, userSelected].map(shown).join('\n');
+
+/** Deeper than any coding goes, so that values that hold themselves end too. */
+const MAX_DEPTH = 64;
+
+/** Whether two values are equal in all they hold, ids and extensions too (FHIRPath, "Equals"). */
+function isEqual(left: unknown, right: unknown, depth = 0): boolean {
+  if (!isHolder(left) || !isHolder(right)) return left === right;
+  const keys = Object.keys(left);
+  return (
+    depth < MAX_DEPTH &&
+    keys.length === Object.keys(right).length &&
+    keys.every((key) => isEqual(left[key], right[key], depth + 1))
+  );
+}
+
+const isHolder = (value: unknown): value is JsonObject => typeof value === 'object' && value !== null;
 
 /** What has another shape than a text or a Boolean is told as a fault elsewhere. */
 const shown = (value: unknown): string =>

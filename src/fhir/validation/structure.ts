@@ -1,8 +1,16 @@
-import type { ConstraintRow, Definitions, ElementRow, TypeDefinition } from '../definitions/index.js';
+import type {
+  ConstraintRow,
+  Definitions,
+  ElementRow,
+  TypeDefinition,
+  ValueSetCodes,
+} from '../definitions/index.js';
 import { checkMaxValueSet, checkRequiredBinding, compileBinding, type RequiredBinding } from './bindings.js';
 import { compileInvariant } from './fhirpath-invariants.js';
 import { NATIVE_INVARIANTS } from './invariants.js';
+import { findNarrativeFaults } from './narrative.js';
 import { type PrimitiveRule, primitiveRule, primitiveText } from './primitives.js';
+import { PROSE_RULES, type ProseRule } from './prose-rules.js';
 import { compileReferenceTargets } from './reference-targets.js';
 import { isJsonObject, type JsonObject, type Walk } from './walk.js';
 
@@ -41,21 +49,21 @@ interface Shape {
  */
 export class Structures {
   readonly #types: ReadonlyMap<string, TypeDefinition>;
-  readonly #bindings: ReadonlyMap<string, RequiredBinding>;
+  readonly #valueSets: ReadonlyMap<string, ValueSetCodes>;
   readonly #resourceTypes: ReadonlySet<string>;
+  readonly #knownModifiers: ReadonlySet<string>;
+  readonly #bindings = new Map<string, RequiredBinding>();
   readonly #shapes = new Map<string, Shape>();
-  readonly #resources = new Map<string, Shape>();
   /** The resource types that can be checked. */
   readonly defined: readonly string[];
 
-  constructor({ types, valueSets, resourceTypes }: Definitions) {
+  /** `knownModifiers`: URLs of the extensions whose meaning is known. */
+  constructor({ types, valueSets, resourceTypes }: Definitions, knownModifiers: Iterable<string> = []) {
     this.#types = new Map(types.map((type) => [type.name, type]));
-    this.#bindings = new Map(valueSets.map((set) => [set.url, compileBinding(set)]));
+    this.#valueSets = new Map(valueSets.map((set) => [set.url, set]));
     this.#resourceTypes = new Set(resourceTypes);
-    for (const { name } of types.filter((type) => this.#resourceTypes.has(type.name))) {
-      this.#resources.set(name, this.#shapeOf(name));
-    }
-    this.defined = [...this.#resources.keys()];
+    this.#knownModifiers = new Set(knownModifiers);
+    this.defined = types.map(({ name }) => name).filter((name) => this.#resourceTypes.has(name));
   }
 
   /** Whether R4 has a resource type of this name. */
@@ -63,11 +71,13 @@ export class Structures {
     return this.#resourceTypes.has(name);
   }
 
+  #isDefined(name: string): boolean {
+    return this.#resourceTypes.has(name) && this.#types.has(name);
+  }
+
   /** Checks a resource of a defined type with all it contains; the walk has entered it. */
   checkResource(type: string, resource: JsonObject, walk: Walk): void {
-    const shape = this.#resources.get(type);
-    if (shape === undefined) throw new Error(`no definition of ${type}`);
-    checkObject(shape, resource, walk);
+    checkObject(this.#shapeOf(type), resource, walk);
   }
 
   /** Makes the check of a resource within another one, of a type that may not be defined here. */
@@ -78,9 +88,9 @@ export class Structures {
         return;
       }
       const type = value['resourceType'];
-      const shape = typeof type === 'string' ? this.#resources.get(type) : undefined;
-      if (shape !== undefined) walk.within(value, isContained, () => void checkObject(shape, value, walk));
-      else if (typeof type === 'string' && this.isResourceType(type)) reportUnchecked(type, walk);
+      if (typeof type === 'string' && this.#isDefined(type)) {
+        walk.within(value, isContained, () => void checkObject(this.#shapeOf(type), value, walk));
+      } else if (typeof type === 'string' && this.isResourceType(type)) reportUnchecked(type, walk);
       else reportResourceType(type, walk);
     };
   }
@@ -100,7 +110,10 @@ export class Structures {
       required: [],
       choices: new Map(),
       constraints,
-      invariants: constraints.map((constraint) => compileConstraint(constraint, path)),
+      invariants: [
+        ...constraints.map((constraint) => compileConstraint(constraint, path)),
+        ...this.#proseRulesOf(type, steps).map(onObject),
+      ],
     };
     this.#shapes.set(path, shape);
     if (isResource) shape.members.set('resourceType', RESOURCE_TYPE);
@@ -135,8 +148,22 @@ export class Structures {
       .filter((constraint) => constraint.path === path && !STRUCTURAL.has(constraint.key));
   }
 
+  #proseRulesOf(type: TypeDefinition, steps: readonly string[]): readonly ProseRule[] {
+    const names =
+      steps.length === 0 ? this.#lineage(type).map(({ name }) => name) : [[type.name, ...steps].join('.')];
+    return names.flatMap((name) => PROSE_RULES.get(name) ?? []);
+  }
+
+  #bindingOf(url: string | undefined): RequiredBinding | undefined {
+    const valueSet = url === undefined ? undefined : this.#valueSets.get(url);
+    if (valueSet === undefined) return undefined;
+    const known = this.#bindings.get(valueSet.url) ?? compileBinding(valueSet);
+    this.#bindings.set(valueSet.url, known);
+    return known;
+  }
+
   #addElement(shape: Shape, owner: string, row: ElementRow): void {
-    const last = row.path.slice(row.path.lastIndexOf('.') + 1);
+    const last = lastStep(row.path);
     const isChoice = last.endsWith('[x]');
     const name = isChoice ? last.slice(0, -'[x]'.length) : last;
     const jsonNames = (row.types.length === 0 ? [''] : row.types).map((type) => {
@@ -190,6 +217,7 @@ export class Structures {
     const invariants = this.#constraintsOf(this.#typeOf(owner), row.path);
     return [
       ...this.#extraChecks(row, type),
+      ...(type === 'xhtml' ? [checkNarrative] : []),
       ...(maxLength === undefined ? [] : [maxLengthCheck(maxLength)]),
       ...invariants.map((constraint) => compileConstraint(constraint, type)),
     ];
@@ -213,11 +241,12 @@ export class Structures {
   }
 
   /** What this element asks beyond its type: reference targets and bound codes. */
-  #extraChecks({ targets, binding, maxValueSet }: ElementRow, type: string): readonly ValueCheck[] {
-    const bound = binding === undefined ? undefined : this.#bindings.get(binding);
-    const widest = this.#bindings.get(maxValueSet ?? this.#types.get(type)?.maxValueSet ?? '');
+  #extraChecks({ path, targets, binding, maxValueSet }: ElementRow, type: string): readonly ValueCheck[] {
+    const bound = this.#bindingOf(binding);
+    const widest = this.#bindingOf(maxValueSet ?? this.#types.get(type)?.maxValueSet);
     return [
       ...(type === 'Reference' ? [onObject(compileReferenceTargets(targets, this.#resourceTypes))] : []),
+      ...(lastStep(path) === 'modifierExtension' ? [onObject(modifierCheck(this.#knownModifiers))] : []),
       ...(bound === undefined ? [] : [boundTo(bound, checkRequiredBinding)]),
       ...(widest === undefined ? [] : [boundTo(widest, checkMaxValueSet)]),
     ];
@@ -238,8 +267,11 @@ export class Structures {
 /** Where a resource may stand that is part of another one. */
 const CONTAINED = 'DomainResource.contained';
 
-/** Invariants that the tree itself holds: ele-1 is what `checkObject` and `checkTwin` ask of every element. */
-const STRUCTURAL: ReadonlySet<string> = new Set(['ele-1']);
+/**
+ * Invariants that the tree itself holds: ele-1 is what `checkObject` and `checkTwin` ask of every element; txt-1 and txt-2
+ * share one expression, so that only `checkNarrative` can tell which is broken.
+ */
+const STRUCTURAL: ReadonlySet<string> = new Set(['ele-1', 'txt-1', 'txt-2']);
 
 /** Advice on a contained resource is for its container: narrative, most of all, is told once. */
 function compileConstraint(constraint: ConstraintRow, base: string): ValueCheck {
@@ -258,6 +290,8 @@ const RESOURCE_TYPE: Member = {
 };
 
 const parentOf = (path: string): string => path.slice(0, Math.max(path.lastIndexOf('.'), 0));
+
+const lastStep = (path: string): string => path.slice(path.lastIndexOf('.') + 1);
 
 const onObject =
   (check: (value: JsonObject, walk: Walk) => void): ValueCheck =>
@@ -437,6 +471,27 @@ function isItems(value: unknown, walk: Walk): value is readonly unknown[] {
   if (value.length === 0) reportEmpty('An array', walk);
   return true;
 }
+
+/** R4 narrative: what may stand in `Narrative.div`. */
+function checkNarrative(html: unknown, walk: Walk): void {
+  if (typeof html !== 'string') return;
+  for (const fault of findNarrativeFaults(html)) walk.report({ code: 'invariant', ...fault });
+}
+
+/** R4 extensibility, "Modifier Extensions": who does not know one must not read on as if it were not there. */
+const modifierCheck =
+  (known: ReadonlySet<string>) =>
+  ({ url }: JsonObject, walk: Walk): void => {
+    if (typeof url !== 'string' || known.has(url)) return;
+    const diagnostics = `The modifier extension ${url} is not known here; it may change the meaning of what holds it.`;
+    walk.report({
+      severity: 'warning',
+      code: 'extension',
+      rule: 'modifier-extension',
+      diagnostics,
+      found: url,
+    });
+  };
 
 /** Most characters of a string (R4 ElementDefinition.maxLength); one of two UTF-16 units counts once. */
 function maxLengthCheck(maxLength: number): ValueCheck {
