@@ -2,6 +2,7 @@ import fhirpath from 'fhirpath';
 import r4 from 'fhirpath/fhir-context/r4';
 import type { ConstraintRow } from '../definitions/index.js';
 import type { NativeInvariant } from './invariants.js';
+import { restate } from './restated-invariants.js';
 import { isJsonObject, type JsonObject, type Walk } from './walk.js';
 
 /** An invariant as a table or a profile states it. */
@@ -68,9 +69,10 @@ function nativeCheck(constraint: Constraint, native: NativeInvariant): Invariant
 type Holds = (item: unknown, walk: Walk) => boolean;
 
 function fhirPathCheck(constraint: Constraint, base: string): InvariantCheck {
-  const holdsOfElement = atFirstUse(() => compileHolds(constraint.key, base, constraint.expression));
+  const expression = restate(constraint.expression);
+  const holdsOfElement = atFirstUse(() => compileHolds(constraint.key, base, expression));
   const holdsOfPrimitive = atFirstUse(() =>
-    compileHolds(constraint.key, 'Extension', `value.select(${constraint.expression})`),
+    compileHolds(constraint.key, 'Extension', `value.select(${expression})`),
   );
   return (value, walk, twin) => {
     try {

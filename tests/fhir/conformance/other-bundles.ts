@@ -229,6 +229,13 @@ const kindCases: readonly OtherCase[] = [
 
 const ruleCases: readonly OtherCase[] = [
   breaks(
+    'cardinality',
+    'Bundle.type',
+    page('bundle.html#resource'),
+    'a bundle of requests without a kind',
+    without(bundle('batch', [request('GET', 'Patient')]), 'Bundle.type'),
+  ),
+  breaks(
     'bdl-1',
     'Bundle',
     INVARIANTS,

@@ -643,6 +643,13 @@ const structureCases: readonly OtherCase[] = [
     'an extension without a context',
     extension({ context: undefined }),
   ),
+  breaks(
+    'sdf-5',
+    'StructureDefinition',
+    STRUCTURE,
+    'an extension that says neither its context nor how it is derived',
+    extension({ context: undefined, derivation: undefined }),
+  ),
   keeps(
     'sdf-6',
     STRUCTURE,

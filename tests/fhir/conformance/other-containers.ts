@@ -1,4 +1,4 @@
-import { breaks, keeps, type OtherCase, page, withAt } from './other-case.js';
+import { breaks, keeps, type OtherCase, page, warns, withAt } from './other-case.js';
 import { samples } from './other-samples.js';
 
 /** Resources within resources: contained, in the entries of a Bundle and in Parameters; and references between them. */
@@ -569,8 +569,9 @@ const VITAL_SIGNS = 'http://hl7.org/fhir/StructureDefinition/vitalsigns';
 const CLAIM = page('resource.html#Meta');
 
 const claimCases: readonly OtherCase[] = [
-  keeps(
+  warns(
     'profile-unknown',
+    `${INNER}.meta.profile[0]`,
     CLAIM,
     'entries that claim a profile nobody here knows',
     entry({ ...patient, meta: { profile: ['http://hospital.example/StructureDefinition/guest'] } }),

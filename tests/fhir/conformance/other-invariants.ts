@@ -171,6 +171,14 @@ export const invariantCases: readonly OtherCase[] = [
     'a problem entered in error without a clinical status',
     condition({ category: [problem()], verificationStatus: verified('entered-in-error') }),
   ),
+  keeps(
+    'con-3',
+    CONDITION,
+    'a diagnosis of the stay, which is no problem on the list, without a clinical status',
+    condition({
+      category: [{ coding: [{ system: `${HL7}/condition-category`, code: 'encounter-diagnosis' }] }],
+    }),
+  ),
   warns(
     'con-3',
     'Condition',

@@ -59,6 +59,7 @@ function judge(row: OtherCase): void {
     expect(faults.join('\n')).toBe('');
     const warnings = issues.filter(({ severity }) => severity === 'warning').map(told);
     if (row.warns !== undefined) expect(warnings).toContain(`${row.warns} ${row.place ?? ''}`);
+    else expect(warnings.filter((warning) => warning.startsWith(`${row.rule ?? ''} `))).toEqual([]);
     return;
   }
   if (row.rule === undefined) {
@@ -204,7 +205,7 @@ const rowOf = (type: TypeDefinition, parent: string, name: string): ElementRow |
 
 /** The member of an object under a FHIRPath name: `valueMoney` for `value`. */
 function memberOf(object: unknown, name: string): readonly [string?, unknown?] {
-  const members = Object.entries((object ?? {})) as [string, unknown][];
+  const members = Object.entries(object ?? {}) as [string, unknown][];
   return (
     members.find(([key]) => key === name) ??
     members.find(([key]) => key.startsWith(name) && /^[A-Z]/.test(key.slice(name.length))) ??
