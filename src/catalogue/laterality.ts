@@ -1,4 +1,4 @@
-import { sideOfConcept, siteOfCodings } from './body-sites.js';
+import { findBodySite, sideOfConcept } from './body-sites.js';
 import { findObservable } from './observables.js';
 import type { Side } from './types.js';
 
@@ -19,7 +19,7 @@ interface SentSite extends SentConcept {
     readonly { readonly url: string; readonly valueCodeableConcept?: SentConcept | undefined }[] | undefined;
 }
 
-/** Where an Observation may say a side: in its code, in the code of its body site and in the site's extension. */
+/** Where an Observation may say a side: in its code, in the codes of its body site and in the site's extension. */
 export interface SidedObservation {
   readonly code: SentConcept;
   readonly bodySite?: SentSite | undefined;
@@ -27,14 +27,15 @@ export interface SidedObservation {
 
 /** The sides that an Observation says, each once; two mean that its parts contradict each other. */
 export function sidesOf({ code, bodySite }: SidedObservation): readonly Side[] {
-  const sides = [sideOfCode(code), siteOfCodings(bodySite?.coding ?? [])?.side, sideOfExtension(bodySite)];
+  const sites = bodySite?.coding ?? [];
+  const sides = [
+    ...(code.coding ?? []).map(({ system = '', code: own = '' }) => findObservable(system, own)?.side),
+    ...sites.map(({ system = '', code: own = '' }) => findBodySite(system, own)?.side),
+    // Some systems put the side beside the site, as a second coding of it.
+    ...sites.map((coding) => sideOfConcept({ coding: [coding] })),
+    sideOfExtension(bodySite),
+  ];
   return [...new Set(sides.filter((side) => side !== undefined))];
-}
-
-function sideOfCode({ coding = [] }: SentConcept): Side | undefined {
-  return coding
-    .map(({ system = '', code = '' }) => findObservable(system, code)?.side)
-    .find((side) => side !== undefined);
 }
 
 /** The side that the laterality extension of a body site says. */

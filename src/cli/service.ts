@@ -1,12 +1,9 @@
 import { readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import type { FastifyInstance } from 'fastify';
-import type { Observation } from 'fhir/r4.js';
 import { pino } from 'pino';
 import type { Logger } from 'pino';
-import { compileExtractor } from '../fhir/index.js';
-import type { Lossless } from '../fhir/index.js';
-import { buildServer } from '../http/index.js';
+import { buildServer, extractorsOf } from '../http/index.js';
 import type { ServiceOptions } from '../http/index.js';
 import {
   closeDatabase,
@@ -16,8 +13,8 @@ import {
   openDatabase,
   startEmbeddedServer,
 } from '../store/index.js';
-import type { Database, EmbeddedServerOptions, Extractors } from '../store/index.js';
-import { pointsOf } from '../trends/index.js';
+import type { Database, EmbeddedServerOptions } from '../store/index.js';
+import { openConformance } from './conformance.js';
 import { SettingsError } from './settings.js';
 import type { Settings } from './settings.js';
 
@@ -66,7 +63,11 @@ export async function openStore(
       ? await startEmbeddedServer({ dataFolder: settings.dataFolder, log: say, ...embeddedDatabase })
       : undefined;
   const connectionString = embedded?.connectionString ?? settings.databaseUrl ?? '';
-  const db = openDatabase({ connectionString, extractors: extractorsOf(settings, publicBaseUrl) });
+  const extractors = extractorsOf({
+    siteZone: settings.siteTimeZone,
+    baseUrl: () => `${publicBaseUrl()}/fhir`,
+  });
+  const db = openDatabase({ connectionString, extractors });
   const close = async (): Promise<void> => {
     await closeDatabase(db);
     await embedded?.stop();
@@ -88,23 +89,6 @@ function databaseFault(error: unknown): unknown {
   return new SettingsError(`DATABASE_URL: the database cannot be used: ${error.message || code}`);
 }
 
-/** What the store draws from each resource that is written. */
-function extractorsOf({ siteTimeZone }: Settings, publicBaseUrl: () => string): Extractors {
-  return {
-    searchValues: compileExtractor({ siteZone: siteTimeZone, baseUrl: () => `${publicBaseUrl()}/fhir` }),
-    points: (resource) => (isObservation(resource) ? pointsOf(resource, siteTimeZone) : []),
-  };
-}
-
-function isObservation(resource: unknown): resource is Lossless<Observation> {
-  return (
-    typeof resource === 'object' &&
-    resource !== null &&
-    'resourceType' in resource &&
-    resource.resourceType === 'Observation'
-  );
-}
-
 /** Opens the store and listens. */
 export async function startService(
   settings: Settings,
@@ -113,10 +97,14 @@ export async function startService(
 ): Promise<RunningService> {
   let url = settings.publicBaseUrl ?? '';
   const publicBaseUrl = (): string => url;
+  // Before the store: a definition at fault is told at once.
+  const conformance = openConformance(settings.profileFolders);
+  for (const remark of conformance.validate.remarks) say(remark);
   const store = await openStore(settings, say, { publicBaseUrl, embeddedDatabase });
   try {
     const app = await buildServer({
       db: store.db,
+      conformance,
       publicBaseUrl,
       siteTimeZone: settings.siteTimeZone,
       auth: settings.auth,

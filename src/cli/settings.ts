@@ -17,6 +17,8 @@ export interface Settings {
   readonly siteTimeZone: string;
   readonly auth: 'off' | 'required';
   readonly logLevel: (typeof LOG_LEVELS)[number];
+  /** Absolute folders of a deployment's own FHIR definitions. */
+  readonly profileFolders: readonly string[];
 }
 
 /** A setting that cannot be used: one line that names it, what was found and what is allowed. */
@@ -41,6 +43,7 @@ const environment = z.object({
     .default('UTC'),
   AUTH: z.enum(['off', 'required'], 'must be off or required').optional(),
   LOG_LEVEL: z.enum(LOG_LEVELS, `must be one of ${LOG_LEVELS.join(', ')}`).default('info'),
+  FHIR_PROFILES: z.string().default(''),
 });
 
 /**
@@ -65,7 +68,13 @@ export function readSettings(variables: Readonly<Record<string, string | undefin
     siteTimeZone: data.SITE_TIME_ZONE,
     auth: readAuth(data.AUTH, data.HOST),
     logLevel: data.LOG_LEVEL,
+    profileFolders: readFolders(data.FHIR_PROFILES),
   };
+}
+
+/** Folders parted as in PATH. */
+export function readFolders(text: string): readonly string[] {
+  return text.split(path.delimiter).flatMap((folder) => (folder === '' ? [] : [path.resolve(folder)]));
 }
 
 /** `off` is for one machine: anywhere else it would show patients to the whole network. */

@@ -11,7 +11,19 @@ export type Interaction = 'read' | 'vread' | 'history-instance' | 'search-type' 
 export interface OfferedType {
   readonly type: CapabilityStatementRestResource['type'];
   readonly interactions: readonly Interaction[];
+  readonly operations: readonly OfferedOperation[];
+  /** Canonical URLs of the profiles that resources of the type can be held to. */
+  readonly profiles: readonly string[];
   readonly parameters: readonly OfferedParameter[];
+}
+
+/** An operation that is offered for a type. */
+export interface OfferedOperation {
+  /** Without the `$`. */
+  readonly name: string;
+  /** Canonical URL of the OperationDefinition. */
+  readonly definition: string;
+  readonly documentation: string;
 }
 
 export interface OfferedParameter {
@@ -72,15 +84,27 @@ function documentationOf(siteZone: string): string {
 }
 
 function resourceOf(offered: OfferedType, canonical: string): CapabilityStatementRestResource {
-  const offers = (interaction: Interaction): boolean => offered.interactions.includes(interaction);
+  const { type, profiles, operations } = offered;
   const searchParam = offered.parameters.map(({ code, kind, definition }) => ({
     name: code,
     definition: definition.includes(':') ? definition : `${canonical}/${definition}`,
     type: kind,
   }));
   return {
-    type: offered.type,
-    interaction: offered.interactions.map((code) => ({ code })),
+    type,
+    profile: `http://hl7.org/fhir/StructureDefinition/${type}`,
+    ...(profiles.length === 0 ? {} : { supportedProfile: [...profiles] }),
+    ...(offered.interactions.length === 0 ? {} : keptAs(offered)),
+    ...(searchParam.length === 0 ? {} : { searchParam }),
+    ...(operations.length === 0 ? {} : { operation: [...operations] }),
+  };
+}
+
+/** How resources of the type are kept; nothing of it is said of a type that is only validated. */
+function keptAs({ interactions }: OfferedType): Omit<CapabilityStatementRestResource, 'type'> {
+  const offers = (interaction: Interaction): boolean => interactions.includes(interaction);
+  return {
+    interaction: interactions.map((code) => ({ code })),
     versioning: offers('vread') ? 'versioned' : 'no-version',
     readHistory: offers('vread'),
     updateCreate: offers('update'),
@@ -88,6 +112,6 @@ function resourceOf(offered: OfferedType, canonical: string): CapabilityStatemen
     conditionalRead: offers('vread') ? 'full-support' : 'not-supported',
     conditionalUpdate: false,
     conditionalDelete: 'not-supported',
-    ...(searchParam.length === 0 ? {} : { searchParam }),
+    ...(offers('update') ? { referencePolicy: ['literal', 'logical', 'local'] } : {}),
   };
 }

@@ -11,6 +11,7 @@ export {
   type MomentRange,
 } from './instants.js';
 export {
+  errorsFirst,
   hasErrors,
   issueOfJsonFault,
   pathStep,
@@ -24,7 +25,13 @@ export { compileValidator, type Validator } from './validate.js';
 export { searchUrl, writeHistory, writeSearchset } from './bundle.js';
 export type { BundledVersion, HistoryPage, SearchPage } from './bundle.js';
 export { capabilityStatement } from './capability-statement.js';
-export type { Interaction, Offer, OfferedParameter, OfferedType } from './capability-statement.js';
+export type {
+  Interaction,
+  Offer,
+  OfferedOperation,
+  OfferedParameter,
+  OfferedType,
+} from './capability-statement.js';
 export { compileExtractor, WORDS_ALONE } from './extract-search-values.js';
 export type { ExtractionSettings } from './extract-search-values.js';
 export { AFTER, PAGE_SIZE, parseSearch } from './parse-search.js';
@@ -48,4 +55,8 @@ export type {
   TokenValue,
   UriValue,
 } from './search-values.js';
+export { DEFINITION_TYPES, profilesOn, readDefinition } from './published-definitions.js';
+export type { DefinitionType, PublishedDefinition } from './published-definitions.js';
+export type { ConformanceResource } from './validation/profiles.js';
 export type { NativeInvariant } from './validation/invariants.js';
+export { DefinitionFault } from './validation/profiles.js';

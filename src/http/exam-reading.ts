@@ -53,13 +53,24 @@ export async function tellExam(db: Connection, id: string, issues?: readonly Iss
   });
 }
 
-/** The Provenances of an exam's acts. */
-async function readActs(db: Connection, id: string): Promise<readonly ExamProvenance[]> {
+/**
+ * The exam that an Observation belongs to; undefined for one that came over FHIR. Told by the Provenance of the act
+ * that wrote it, which no one else can write and whose first target is the exam's panel.
+ */
+export async function findExamOf(db: Connection, observationId: string): Promise<string | undefined> {
+  const [act] = await readActs(db, observationId, 1);
+  const panel = act?.target[0]?.reference?.split('/')[1];
+  const kept = panel === undefined ? undefined : await readKeptExam(db, panel);
+  return kept?.id;
+}
+
+/** The Provenances of the acts on an exam, or on one of its Observations. */
+async function readActs(db: Connection, id: string, count = 1000): Promise<readonly ExamProvenance[]> {
   const { matches } = await search(db, {
     type: 'Provenance',
     clauses: [{ kind: 'reference', parameter: 'target', values: [{ type: 'Observation', id }] }],
     sort: [],
-    count: 1000,
+    count,
   });
   return matches.map((version) => contentOf<Provenance>(version));
 }

@@ -1,9 +1,8 @@
 import { AFTER, PAGE_SIZE, writeSearchset } from '../fhir/index.js';
-import type { FhirIssue, Parameter } from '../fhir/index.js';
+import type { DefinitionType, FhirIssue, Parameter, PublishedDefinition } from '../fhir/index.js';
 import { FhirError } from './errors.js';
 import { preferenceOf, searchParametersOf, sendFhir } from './fhir-exchange.js';
 import type { Door, FhirContext } from './fhir-reads.js';
-import type { DefinitionType, PublishedDefinition } from './published-definitions.js';
 
 const HL7_PARAMETERS = 'http://hl7.org/fhir/SearchParameter';
 
@@ -17,10 +16,19 @@ export const DEFINITION_PARAMETERS = [
 export function readDefinitionDoor(type: DefinitionType, own: readonly PublishedDefinition[]): Door {
   return (request, reply) => {
     const { id } = request.params as { id: string };
-    const found = own.find((definition) => definition.id === id);
-    if (found === undefined) throw new FhirError('not-found', `${type}/${id} is not known.`);
-    return sendFhir(reply, found.body);
+    return sendFhir(reply, findDefinition(type, id, own).body);
   };
+}
+
+/** Throws `not-found` for an id that no definition of the type has. */
+export function findDefinition(
+  type: DefinitionType,
+  id: string,
+  own: readonly PublishedDefinition[],
+): PublishedDefinition {
+  const found = own.find((definition) => definition.id === id);
+  if (found === undefined) throw new FhirError('not-found', `${type}/${id} is not known.`);
+  return found;
 }
 
 /** R4 search of the definitions that we publish: few, and held in memory. */

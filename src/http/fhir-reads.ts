@@ -8,7 +8,10 @@ import { etagOf, isUnchanged, preferenceOf, queryOf, searchParametersOf, sendFhi
 import type { ServiceOptions } from './service-options.js';
 
 /** What the FHIR doors work with. */
-export interface FhirContext extends Pick<ServiceOptions, 'db' | 'siteTimeZone' | 'clock' | 'newId'> {
+export interface FhirContext extends Pick<
+  ServiceOptions,
+  'db' | 'conformance' | 'siteTimeZone' | 'clock' | 'newId'
+> {
   /** The FHIR base, without a slash at its end. */
   readonly baseUrl: () => string;
 }
@@ -35,14 +38,24 @@ export function vreadDoor(type: ResourceType, { db }: FhirContext): Door {
   };
 }
 
+/** The JSON text of the present version; throws as a read refuses. */
+export async function readStanding(type: ResourceType, id: string, { db }: FhirContext): Promise<string> {
+  return standing(await readResource(db, type, id), `${type}/${id}`).body.toString('utf8');
+}
+
+function standing(version: StoredVersion | undefined, asked: string): StoredVersion {
+  if (version === undefined) throw new FhirError('not-found', `${asked} is not known.`);
+  if (version.deleted) throw new FhirError('gone', `${asked} is deleted.`);
+  return version;
+}
+
 function sendVersion(
   request: FastifyRequest,
   reply: FastifyReply,
-  version: StoredVersion | undefined,
+  found: StoredVersion | undefined,
   asked: string,
 ): FastifyReply {
-  if (version === undefined) throw new FhirError('not-found', `${asked} is not known.`);
-  if (version.deleted) throw new FhirError('gone', `${asked} is deleted.`);
+  const version = standing(found, asked);
   setVersionHeaders(reply, version);
   if (isUnchanged(request, etagOf(version.version), version.lastUpdated)) return reply.code(304).send();
   return sendFhir(reply, version.body);

@@ -1,3 +1,4 @@
+import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { isLoopback, readSettings, SettingsError } from '../../src/cli/settings.js';
 
@@ -12,6 +13,12 @@ describe('the settings', () => {
       auth: 'off',
       logLevel: 'info',
     });
+  });
+
+  it('take the folders of definitions as a path list, absolute', () => {
+    expect(readSettings({}).profileFolders).toEqual([]);
+    const { profileFolders } = readSettings({ FHIR_PROFILES: ['one', '/two', ''].join(path.delimiter) });
+    expect(profileFolders).toEqual([path.resolve('one'), '/two']);
   });
 
   it('take an empty variable as not set', () => {

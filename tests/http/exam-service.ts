@@ -1,14 +1,10 @@
 import type { FastifyInstance, LightMyRequestResponse } from 'fastify';
-import type { Observation } from 'fhir/r4.js';
 import { pino } from 'pino';
 import type { Issue } from '../../src/exam/index.js';
-import { compileExtractor } from '../../src/fhir/index.js';
-import type { Lossless } from '../../src/fhir/index.js';
-import { buildServer } from '../../src/http/index.js';
+import { buildServer, extractorsOf } from '../../src/http/index.js';
 import type { ServiceOptions } from '../../src/http/index.js';
 import { newId } from '../../src/store/index.js';
-import type { Extractors } from '../../src/store/index.js';
-import { pointsOf } from '../../src/trends/index.js';
+import { ownConformance } from '../conformance.js';
 import { freshDatabase } from '../database.js';
 import type { FreshDatabase } from '../database.js';
 import { inventedWard } from './invented-ward.js';
@@ -24,14 +20,7 @@ export interface ExamService extends FreshDatabase {
 
 const PUBLIC_BASE = 'http://127.0.0.1:7460';
 
-const extractors: Extractors = {
-  searchValues: compileExtractor({ siteZone: 'UTC', baseUrl: () => `${PUBLIC_BASE}/fhir` }),
-  points: (resource) => (isObservation(resource) ? pointsOf(resource, 'UTC') : []),
-};
-
-function isObservation(resource: unknown): resource is Lossless<Observation> {
-  return (resource as { readonly resourceType?: unknown }).resourceType === 'Observation';
-}
+const extractors = extractorsOf({ siteZone: 'UTC', baseUrl: () => `${PUBLIC_BASE}/fhir` });
 
 export async function openExamService(options: Partial<ServiceOptions> = {}): Promise<ExamService> {
   const fresh = await freshDatabase({ extractors });
@@ -39,6 +28,7 @@ export async function openExamService(options: Partial<ServiceOptions> = {}): Pr
   const log: string[] = [];
   const app = await buildServer({
     db: fresh.db,
+    conformance: ownConformance(),
     publicBaseUrl: () => PUBLIC_BASE,
     siteTimeZone: 'UTC',
     auth: 'off',

@@ -2,11 +2,13 @@ import { fastify, LogController } from 'fastify';
 import type { FastifyBaseLogger, FastifyInstance, LightMyRequestResponse } from 'fastify';
 import type { Bundle, OperationOutcome } from 'fhir/r4.js';
 import { pino } from 'pino';
-import { compileExtractor } from '../../src/fhir/index.js';
 import { answerError, answerUnreadableAddress } from '../../src/http/errors.js';
+import { extractorsOf } from '../../src/http/extractors.js';
 import { fhirDoors } from '../../src/http/fhir.js';
+import type { ServiceOptions } from '../../src/http/index.js';
 import { newId, transact, writeResources } from '../../src/store/index.js';
 import type { ResourceContent } from '../../src/store/index.js';
+import { ownConformance } from '../conformance.js';
 import { freshDatabase } from '../database.js';
 import type { FreshDatabase } from '../database.js';
 
@@ -23,9 +25,8 @@ export interface FhirService extends FreshDatabase {
   store(resource: ResourceContent & { readonly id: string }): Promise<void>;
 }
 
-export async function openFhirService(): Promise<FhirService> {
-  const searchValues = compileExtractor({ siteZone: 'UTC', baseUrl: () => BASE });
-  const fresh = await freshDatabase({ extractors: { searchValues, points: () => [] } });
+export async function openFhirService(options: Partial<ServiceOptions> = {}): Promise<FhirService> {
+  const fresh = await freshDatabase({ extractors: extractorsOf({ siteZone: 'UTC', baseUrl: () => BASE }) });
   const clock = { now: new Date('2026-03-05T13:10:00.000Z') };
   const log: Record<string, unknown>[] = [];
   const logger: FastifyBaseLogger = pino(
@@ -43,6 +44,7 @@ export async function openFhirService(): Promise<FhirService> {
   app.setErrorHandler(answerError);
   fhirDoors(app, {
     db: fresh.db,
+    conformance: ownConformance(),
     publicBaseUrl: () => PUBLIC_BASE,
     siteTimeZone: 'UTC',
     auth: 'off',
@@ -50,6 +52,7 @@ export async function openFhirService(): Promise<FhirService> {
     newId,
     version: '0.0.0-test',
     logger,
+    ...options,
   });
   await app.ready();
   const store = async ({ id, ...resource }: ResourceContent & { readonly id: string }): Promise<void> => {

@@ -34,6 +34,8 @@ const send = (
 const patient = (members: object = {}): object => ({
   resourceType: 'Patient',
   name: [{ family: 'Zzdunmoor' }],
+  // With a narrative, whose lack is remarked on (R4 domainresource, dom-6).
+  text: { status: 'generated', div: '<div xmlns="http://www.w3.org/1999/xhtml">Zzdunmoor</div>' },
   ...members,
 });
 
@@ -295,8 +297,11 @@ describe('a place that has no door', () => {
     ['GET', '/Patient/1/2/3', 404],
     ['GET', '/Patient/_history', 404],
     ['GET', '/$export', 404],
-    ['POST', '/Observation', 405],
-    ['PUT', '/Observation/1', 405],
+    ['POST', '/Provenance', 405],
+    ['PUT', '/Provenance/1', 405],
+    ['POST', '/Bundle', 404],
+    ['GET', '/Patient/$everything', 404],
+    ['GET', '/Patient/$validate', 405],
     ['DELETE', '/Patient/1', 405],
     ['PATCH', '/Patient/1', 405],
     ['PUT', '/Patient?identifier=1', 405],
@@ -317,7 +322,9 @@ describe('a place that has no door', () => {
   test('tells which methods are offered (RFC 9110, 15.5.6)', async () => {
     expect((await send('DELETE', '/Patient/1')).headers.allow).toBe('GET, HEAD, PUT');
     expect((await send('PUT', '/Patient', '{}')).headers.allow).toBe('GET, HEAD, POST');
-    expect((await send('POST', '/Observation', '{}')).headers.allow).toBe('GET, HEAD');
+    expect((await send('POST', '/Provenance', '{}')).headers.allow).toBe('GET, HEAD');
+    expect((await get('/Patient/$validate')).headers.allow).toBe('POST');
+    expect((await send('DELETE', '/Patient/1/$validate')).headers.allow).toBe('GET, HEAD, POST');
   });
 });
 
@@ -353,7 +360,7 @@ describe('the statement of capabilities', () => {
   test('names each parameter of a type once, with the definition it has (R4, cpb-12)', async () => {
     const statement = (await get('/metadata')).json<CapabilityStatement>();
     for (const { type, searchParam } of statement.rest?.[0]?.resource ?? []) {
-      expect(new Set(searchParam?.map(({ name }) => name)).size, type).toBe(searchParam?.length);
+      expect(new Set(searchParam?.map(({ name }) => name)).size, type).toBe(searchParam?.length ?? 0);
       for (const { definition } of searchParam ?? []) expect(definition).toMatch(/^https?:\/\//);
     }
   });
@@ -380,8 +387,9 @@ describe('the statement of capabilities', () => {
         ['create', 'POST', `/${type}`],
         ['update', 'PUT', `/${type}/none`],
       ] as const) {
+        const refused = codes.length === 0 ? 404 : 405;
         expect((await send(method, url, '[]')).statusCode, `${type} ${code}`).toBe(
-          codes.includes(code) ? 400 : 405,
+          codes.includes(code) ? 400 : refused,
         );
       }
       for (const { name, type: kind } of searchParam ?? []) {

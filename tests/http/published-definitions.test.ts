@@ -9,9 +9,9 @@ import {
   SYSTEMS,
 } from '../../src/catalogue/index.js';
 import { RECORDER_URL, ROLE_URL } from '../../src/exam/to-observations.js';
-import { readPublishedDefinitions } from '../../src/http/published-definitions.js';
+import { ownConformance } from '../conformance.js';
 
-const definitions = readPublishedDefinitions();
+const { definitions } = ownConformance();
 
 describe('the published definitions', () => {
   test('lie in files named by type and id, each id and URL once', () => {
