@@ -3,7 +3,7 @@ import type { FhirIssue } from './issue.js';
 import type { NativeInvariant } from './validation/invariants.js';
 import { compileProfiles, type ConformanceResource } from './validation/profiles.js';
 import { Structures } from './validation/structure.js';
-import { isJsonObject, Walk } from './validation/walk.js';
+import { isJsonObject, type JsonObject, Walk } from './validation/walk.js';
 
 /**
  * Says everything that is wrong with a resource; no issue of severity error or fatal: it is valid. `type`: what the door
@@ -27,14 +27,15 @@ export interface ValidatorSettings {
 }
 
 /**
- * Compiles the definitions once into a validator of base R4: elements, cardinality, JSON form, primitive and choice types,
- * required bindings, reference targets, and the invariants that `validation/invariants.ts` lists.
+ * Compiles the definitions once into a validator of base R4 (elements, cardinality, JSON form, primitive and choice types,
+ * bindings, reference targets, invariants, narrative, units and what the standard asks in prose) and of the profiles given.
+ * The checks of a type are made when it is first met. Throws a DefinitionFault on a profile that cannot be compiled.
  */
 export function compileValidator(
   definitions: Definitions,
   { conformance = [], natives = [] }: ValidatorSettings = {},
 ): Validator {
-  const structures = new Structures(definitions);
+  const structures = new Structures(definitions, extensionUrls(conformance));
   const { check, urls, remarks } = compileProfiles(conformance, { definitions, natives });
   const validate = (
     resource: unknown,
@@ -42,30 +43,35 @@ export function compileValidator(
     profiles: readonly string[] = [],
   ): readonly FhirIssue[] => {
     const walk = new Walk(isJsonObject(resource) ? resource : {});
-    checkRoot(structures, resource, type, walk);
-    if (isJsonObject(resource)) check(resource, profiles, walk);
+    if (checkRoot(structures, resource, type, walk)) check(resource, profiles, walk);
     return walk.issues;
   };
   return Object.assign(validate, { profiles: urls, remarks });
 }
 
+const extensionUrls = (conformance: readonly ConformanceResource[]): readonly string[] =>
+  conformance.flatMap((each) =>
+    each.resourceType === 'StructureDefinition' && each.type === 'Extension' ? [each.url] : [],
+  );
+
+/** False when the resource is of no type that could be checked. */
 function checkRoot(
   structures: Structures,
   resource: unknown,
   expected: string | undefined,
   walk: Walk,
-): void {
+): resource is JsonObject {
   if (!isJsonObject(resource)) {
     const diagnostics = 'A resource must be a JSON object.';
     walk.report({ severity: 'fatal', code: 'structure', rule: 'json-type', diagnostics });
-    return;
+    return false;
   }
   const type = resource['resourceType'];
   if (typeof type !== 'string' || !structures.isResourceType(type)) {
     const diagnostics = 'The resourceType is missing or is no resource type of R4.';
     const allowed = expected ?? structures.defined;
     walk.report({ code: 'structure', rule: 'resource-type', diagnostics, found: type, allowed });
-    return;
+    return false;
   }
   walk.enter(type);
   if (expected !== undefined && type !== expected) {
@@ -74,7 +80,7 @@ function checkRoot(
   }
   if (structures.defined.includes(type)) {
     structures.checkResource(type, resource, walk);
-    return;
+    return true;
   }
   const diagnostics = `Resources of type ${type} are not supported.`;
   walk.report({
@@ -84,4 +90,5 @@ function checkRoot(
     found: type,
     allowed: structures.defined,
   });
+  return false;
 }

@@ -43,7 +43,13 @@ describe('values of primitive types', () => {
     ['markdown', ['# a'], ['', '  ']],
     ['code', ['a', 'a b', '>='], ['', ' a', 'a ', 'a  b', 'a\tb']],
     ['id', ['a', 'A-1.b', 'x'.repeat(64)], ['', 'a_b', 'a b', 'x'.repeat(65), 'ä']],
-    ['uri', ['http://a/b', 'urn:x:y', '#a'], ['', 'a b', ' ']],
+    ['uri', ['http://a/b', 'urn:x:y', '#a', 'urn:oid:1.2.3'], ['', 'a b', ' ', 'a\u00a0b', 'urn:oid:1.02']],
+    // RFC 4122, 3: UUIDs are written in small letters and read in either case.
+    [
+      'uri',
+      ['urn:uuid:C757873D-EC9A-4326-A141-556F43239520'],
+      ['urn:uuid:c757873d', 'urn:uuid:c757873dec9a4326a141556f43239520'],
+    ],
     ['url', ['http://a/b'], ['', 'http://a b']],
     ['canonical', ['http://a/b|1#c'], ['', 'a b']],
     [

@@ -15,10 +15,6 @@ export interface NativeInvariant {
   readonly explain?: (element: JsonObject) => string;
 }
 
-const SOUND_PATH =
-  /^[^\s.,:;'"/|?!@#$%&*()[\]{}]{1,64}(?:\.[^\s.,:;'"/|?!@#$%&*()[\]{}]{1,64}(?:\[x\])?(?::[^\s.]+)?)*$/;
-const SIMPLE_PATH = /^[A-Za-z][A-Za-z0-9]*(?:\.[a-z][A-Za-z0-9]*(?:\[x\])?)*$/;
-
 /** The kinds of Bundle whose entries have a request, and those whose entries have a response (bdl-3, bdl-4). */
 const REQUESTS: ReadonlySet<unknown> = new Set(['batch', 'transaction', 'history']);
 const RESPONSES: ReadonlySet<unknown> = new Set(['batch-response', 'transaction-response', 'history']);
@@ -175,20 +171,6 @@ export const NATIVE_INVARIANTS: readonly NativeInvariant[] = [
     expression: "fullUrl.contains('/_history/').not()",
     holds: ({ fullUrl }) => typeof fullUrl !== 'string' || !fullUrl.includes('/_history/'),
     explain: ({ fullUrl }) => `The fullUrl ${shown(fullUrl)} names a version, which a fullUrl must not.`,
-  },
-  {
-    // Its pattern escapes quotes and hyphens in a way that JavaScript refuses; what is meant is the whole path.
-    key: 'eld-19',
-    expression: String.raw`path.matches('[^\\s\\.,:;\\\'"\\/|?!@#$%&*()\\[\\]{}]{1,64}(\\.[^\\s\\.,:;\\\'"\\/|?!@#$%&*()\\[\\]{}]{1,64}(\\[x\\])?(\\:[^\\s\\.]+)?)*')`,
-    holds: ({ path }) => typeof path !== 'string' || SOUND_PATH.test(path),
-    explain: ({ path }) => `The path "${shown(path)}" has a character that no element name may have.`,
-  },
-  {
-    key: 'eld-20',
-    expression: String.raw`path.matches('[A-Za-z][A-Za-z0-9]*(\\.[a-z][A-Za-z0-9]*(\\[x])?)*')`,
-    holds: ({ path }) => typeof path !== 'string' || SIMPLE_PATH.test(path),
-    explain: ({ path }) =>
-      `The path "${shown(path)}" has element names that are not plain letters and digits, which breaks code generators.`,
   },
   {
     key: 'dom-6',

@@ -56,7 +56,22 @@ const text: PrimitiveRule = {
   accepts: isText,
   form: 'a text that is not blank, of at most 1,048,576 characters',
 };
-const uri = matching(/^\S+$/, 'a URI without spaces');
+const OID = /^urn:oid:[0-2](?:\.(?:0|[1-9]\d*))+$/;
+const UUID = /^urn:uuid:[\da-f]{8}(?:-[\da-f]{4}){3}-[\da-f]{12}$/;
+
+/** R4 datatypes, uri: no space; a URN of an OID or a UUID has their form (RFC 4122, 3: either case is read). */
+function isUri(text: string): boolean {
+  if (!/^\S+$/.test(text)) return false;
+  if (!text.startsWith('urn:')) return true;
+  if (text.startsWith('urn:oid:')) return OID.test(text);
+  return !text.startsWith('urn:uuid:') || UUID.test(text.toLowerCase());
+}
+
+const uri: PrimitiveRule = {
+  json: 'string',
+  accepts: isUri,
+  form: 'a URI without spaces; urn:oid: is followed by an OID, urn:uuid: by a UUID',
+};
 
 /** R4 datatypes, "Primitive Types", by name; Element.id: "any string value that does not contain spaces". */
 const RULES: ReadonlyMap<string, PrimitiveRule> = new Map<string, PrimitiveRule>([
@@ -74,11 +89,8 @@ const RULES: ReadonlyMap<string, PrimitiveRule> = new Map<string, PrimitiveRule>
   ['uri', uri],
   ['url', uri],
   ['canonical', uri],
-  ['oid', matching(/^urn:oid:[0-2](?:\.(?:0|[1-9]\d*))+$/, 'an OID as a URI: urn:oid:1.2.3')],
-  [
-    'uuid',
-    matching(/^urn:uuid:[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}$/, 'a UUID as a URI, in small letters'),
-  ],
+  ['oid', matching(OID, 'an OID as a URI: urn:oid:1.2.3')],
+  ['uuid', matching(UUID, 'a UUID as a URI, in small letters')],
   ['base64Binary', { json: 'string', accepts: isBase64, form: 'base64 in groups of four characters' }],
   ['date', { json: 'string', accepts: isDate, form: 'a real date: YYYY, YYYY-MM or YYYY-MM-DD' }],
   [

@@ -18,10 +18,10 @@ export const PROSE_RULES: ReadonlyMap<string, readonly ProseRule[]> = new Map([
 
 /**
  * R4 references, Reference: "At least one of reference, identifier and display SHALL be present (unless an extension is
- * provided)". The definition has no invariant of it in R4, so it is told as a warning.
+ * provided)" (from memory). R4 has no invariant of it, so that a type alone is told as a warning.
  */
 function checkSaysSomething(reference: JsonObject, walk: Walk): void {
-  if (SAYING.some((name) => reference[name] !== undefined)) return;
+  if (reference['type'] === undefined || SAYING.some((name) => reference[name] !== undefined)) return;
   const diagnostics =
     'The reference has neither a reference nor an identifier nor a display: it points nowhere.';
   walk.report({ severity: 'warning', code: 'required', rule: 'reference-empty', diagnostics });

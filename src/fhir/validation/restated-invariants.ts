@@ -13,6 +13,16 @@ const RESTATED: ReadonlyMap<string, string> = new Map([
     "sliceName.empty() or sliceName.matches('^[a-zA-Z0-9\\\\/\\\\-_\\\\[\\\\]\\\\@]+$')",
     "sliceName.empty() or sliceName.matches('^[a-zA-Z0-9/\\\\-_\\\\[\\\\]@]+$')",
   ],
+  // eld-19
+  [
+    String.raw`path.matches('[^\\s\\.,:;\\\'"\\/|?!@#$%&*()\\[\\]{}]{1,64}(\\.[^\\s\\.,:;\\\'"\\/|?!@#$%&*()\\[\\]{}]{1,64}(\\[x\\])?(\\:[^\\s\\.]+)?)*')`,
+    String.raw`path.matches('^[^\\s.,:;\'"/|?!@#$%&*()\\[\\]{}]{1,64}(\\.[^\\s.,:;\'"/|?!@#$%&*()\\[\\]{}]{1,64}(\\[x\\])?(:[^\\s.]+)?)*$')`,
+  ],
+  // eld-20
+  [
+    String.raw`path.matches('[A-Za-z][A-Za-z0-9]*(\\.[a-z][A-Za-z0-9]*(\\[x])?)*')`,
+    String.raw`path.matches('^[A-Za-z][A-Za-z0-9]*(\\.[a-z][A-Za-z0-9]*(\\[x\\])?)*$')`,
+  ],
   // eld-3
   [
     "empty() or ($this = '*') or (toInteger() >= 0)",
@@ -49,6 +59,19 @@ const RESTATED: ReadonlyMap<string, string> = new Map([
   [
     "targetProfile.exists() implies (type = 'Reference' or type = 'canonical')",
     "targetProfile.empty() or type.where($this = 'Reference' or $this = 'canonical').exists()",
+  ],
+  // bdl-3, bdl-4 and bdl-7: a Bundle without a type breaks another rule, not these
+  [
+    "entry.all(request.exists() = (%resource.type = 'batch' or %resource.type = 'transaction' or %resource.type = 'history'))",
+    "type.hasValue().not() or entry.all(request.exists() = (%resource.type = 'batch' or %resource.type = 'transaction' or %resource.type = 'history'))",
+  ],
+  [
+    "entry.all(response.exists() = (%resource.type = 'batch-response' or %resource.type = 'transaction-response' or %resource.type = 'history'))",
+    "type.hasValue().not() or entry.all(response.exists() = (%resource.type = 'batch-response' or %resource.type = 'transaction-response' or %resource.type = 'history'))",
+  ],
+  [
+    "(type = 'history') or entry.where(fullUrl.exists()).select(fullUrl&resource.meta.versionId).isDistinct()",
+    "type.hasValue().not() or type = 'history' or entry.where(fullUrl.exists()).select(fullUrl&resource.meta.versionId).isDistinct()",
   ],
   // bdl-11
   [
