@@ -44,7 +44,10 @@ const BY_NAME: ReadonlyMap<string, fc.Arbitrary<unknown>> = new Map<string, fc.A
   ['Coding.code', fc.constantFrom('a', 'b', '83174-3')],
   ['Quantity.system', fc.constantFrom('http://unitsofmeasure.org', 'urn:oid:1.2.3')],
   ['Quantity.code', fc.constantFrom('kg', 'deg', 'a', 'd', 'min', '1')],
-  ['Bundle.entry.fullUrl', fc.constantFrom(`urn:uuid:${UUID}`, 'https://a.org/f/1')],
+  [
+    'Bundle.entry.fullUrl',
+    fc.constantFrom(`urn:uuid:${UUID}`, 'https://a.org/f/1', 'https://a.org/Patient/1/_history/2'),
+  ],
   ['ElementDefinition.path', fc.constantFrom('Patient', 'Patient.name', 'Patient.name.given', 'x y')],
 ]);
 
