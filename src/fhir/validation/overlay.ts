@@ -74,11 +74,13 @@ function each(node: ProfileNode, check: OccurrenceCheck | undefined): GroupCheck
 }
 
 /** ElementDefinition.min and max, where they are narrower than the standard's. */
-function cardinality({ base, id, min = 0, max = '*', sliceName }: ProfileNode): GroupCheck | undefined {
+function cardinality(node: ProfileNode): GroupCheck | undefined {
+  const { base, id } = node;
   if (base === undefined) return undefined;
-  const isSlice = sliceName !== '';
+  const isSlice = node.sliceName !== '';
+  const { min = isSlice ? 0 : base.row.min, max = base.row.max } = node;
   const least = isSlice || min > base.row.min ? min : 0;
-  const most = max === '*' || (!isSlice && max === base.row.max) ? Infinity : max;
+  const most = max === '*' || max === base.row.max ? Infinity : max;
   if (least === 0 && most === Infinity) return undefined;
   const allowed = `${String(min)}..${String(max)}`;
   return (occurrences, _scope, walk) => {
