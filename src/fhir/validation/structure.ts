@@ -497,7 +497,7 @@ const modifierCheck =
 function maxLengthCheck(maxLength: number): ValueCheck {
   return (value, walk) => {
     if (typeof value !== 'string' || value.length <= maxLength) return;
-    const length = [...value].length;
+    const { length } = Array.from(value);
     if (length <= maxLength) return;
     walk.report({
       code: 'too-long',

@@ -27,6 +27,8 @@ export function objectsIn(value: unknown): readonly JsonObject[] {
 const MAX_STEPS = 400;
 /** A resource with this many faults is garbage; more would only lengthen the answer. */
 const MAX_ISSUES = 1000;
+/** Longer than any sentence of the rules with a list of what is allowed. */
+const MAX_SENTENCE = 2000;
 
 /**
  * One way through a resource: where the checks are, what they found, and the resource that contains what is looked at.
@@ -96,17 +98,16 @@ export class Walk {
 
   report(fault: Fault): void {
     if (this.#hasEnded) return;
-    this.issues.push({ severity: 'error', ...fault, expression: this.expression });
+    const diagnostics = shorten(fault.diagnostics);
+    this.issues.push({ severity: 'error', ...fault, diagnostics, expression: this.expression });
     if (this.issues.length < MAX_ISSUES) return;
     this.#hasEnded = true;
-    const diagnostics = `More than ${String(MAX_ISSUES)} faults; the rest is not told.`;
-    const expression = this.expression;
     this.issues.push({
       severity: 'information',
       code: 'too-costly',
       rule: 'too-many-faults',
-      expression,
-      diagnostics,
+      expression: this.expression,
+      diagnostics: `More than ${String(MAX_ISSUES)} faults; the rest is not told.`,
     });
   }
 
@@ -138,6 +139,12 @@ export class Walk {
   }
 }
 
+/** A sentence that quotes a text of any length loses its middle: what is found and what is allowed stay readable. */
+const shorten = (sentence: string): string =>
+  sentence.length <= MAX_SENTENCE
+    ? sentence
+    : `${sentence.slice(0, MAX_SENTENCE / 2)} … ${sentence.slice(-MAX_SENTENCE / 2)}`;
+
 function toPlain(value: unknown, known: Map<object, unknown>): unknown {
   if (typeof value !== 'object' || value === null) return value;
   if (isLosslessNumber(value)) return Number(value.toString());
@@ -151,8 +158,9 @@ function toPlain(value: unknown, known: Map<object, unknown>): unknown {
 /** A copy where something in it differs as plain, else the value itself. */
 function plainCopy(value: object, known: Map<object, unknown>): object {
   if (Array.isArray(value)) {
-    const items = (value as readonly unknown[]).map((item) => toPlain(item, known));
-    return items.every((item, index) => item === value[index]) ? value : items;
+    const items: readonly unknown[] = value;
+    const plain = items.map((item) => toPlain(item, known));
+    return plain.every((item, index) => item === items[index]) ? items : plain;
   }
   let copy: Record<string, unknown> | undefined;
   for (const [name, item] of Object.entries(value)) {
