@@ -50,9 +50,11 @@ export function issueOfJsonFault(fault: JsonFault, type = ''): FhirIssue {
   };
 }
 
-/** `name` as a step of a FHIRPath: a name that is no identifier stands in backquotes. */
+/** `name` as a step of a FHIRPath: a name that is no identifier stands in backquotes, one of any length is cut. */
 export function pathStep(name: string): string {
-  return /^[A-Za-z_]\w*$/.test(name) ? name : `\`${name.replaceAll('\\', '\\\\').replaceAll('`', '\\`')}\``;
+  if (/^[A-Za-z_]\w{0,99}$/.test(name)) return name;
+  const shown = name.length <= 100 ? name : `${name.slice(0, 100)}…`;
+  return `\`${shown.replaceAll('\\', '\\\\').replaceAll('`', '\\`')}\``;
 }
 
 const ALL_WELL: FhirIssue = {
