@@ -227,9 +227,9 @@ function remove({ parent, key }: Place): void {
   else Reflect.deleteProperty(parent, key);
 }
 
-/** Up to six hundred levels, through the elements that may hold themselves and through none. */
+/** Up to 150 levels, through the elements that may hold themselves and through none. */
 function nested(value: unknown, pick: number): unknown {
-  const depth = 1 + (pick % 600);
+  const depth = 1 + (pick % 150);
   let inner = value;
   for (let level = 0; level < depth; level += 1) {
     if (pick % 3 === 0) inner = [inner];
