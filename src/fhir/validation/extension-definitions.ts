@@ -20,8 +20,8 @@ export interface ExtensionPlace {
   readonly isModifier: boolean;
 }
 
-/** Whether a condition of FHIRPath holds of an element; `extension` is what `%extension` means. */
-export type ContextCondition = (element: JsonObject, extension: JsonObject, walk: Walk) => boolean;
+/** Whether a condition of FHIRPath holds of a place; `extension` is what `%extension` means. */
+export type ContextCondition = (place: ExtensionPlace, extension: JsonObject, walk: Walk) => boolean;
 
 /** The FHIRPath that extension definitions need. */
 export interface ContextLanguage {
@@ -64,7 +64,7 @@ export function compileExtension(
       modifier(isModifier, place, walk);
       if (!isInContext(place, extension, walk)) reportContext(definition, place, walk);
       for (const [expression, holds] of invariants) {
-        if (!holds(place.extended, extension, walk)) reportInvariant(expression, walk);
+        if (!holds(place, extension, walk)) reportInvariant(expression, walk);
       }
     },
   };
@@ -80,14 +80,12 @@ function modifier(isModifier: boolean, place: ExtensionPlace, walk: Walk): void 
   walk.report({ code: 'structure', rule: 'extension-modifier', diagnostics, allowed: must });
 }
 
-type InContext = (place: ExtensionPlace, extension: JsonObject, walk: Walk) => boolean;
-
 /** StructureDefinition.context: an extension may stand where one of them says. */
 function compileContexts(
   definition: StructureDefinition,
   elements: BaseElements,
   language: ContextLanguage,
-): InContext {
+): ContextCondition {
   const contexts = definition.context ?? [];
   if (contexts.length === 0) return () => true;
   const tests = contexts.map((context) => compileContext(context, definition, elements, language));
@@ -100,24 +98,24 @@ function compileContext(
   { url }: StructureDefinition,
   elements: BaseElements,
   language: ContextLanguage,
-): InContext {
+): ContextCondition {
   switch (type) {
     case 'element':
       return elementContext(expression, elements);
     case 'extension':
       return ({ extended }) => extended['url'] === expression || extended['url'] === expression.split('#')[1];
-    case 'fhirpath': {
-      const gives = language.compileContext(expression);
-      return ({ extended }, extension, walk) => gives(extended, extension, walk);
-    }
+    case 'fhirpath':
+      return language.compileContext(expression);
   }
   throw new DefinitionFault(url, '', `The context type ${String(type)} is not known.`);
 }
 
 /** By a path or the name of a type; `URL#id` of a profile's element by its path, slices aside. */
-function elementContext(expression: string, elements: BaseElements): InContext {
+function elementContext(expression: string, elements: BaseElements): ContextCondition {
   const id = (expression.split('#').pop() ?? '').replaceAll(/:[^.]+/g, '');
   const name = id.slice(id.lastIndexOf('/') + 1);
+  // As the standard's own extensions have it, Element means resources too.
+  if (name === 'Element') return () => true;
   return ({ type, content, member, path }) => {
     if (elements.isOfType(type, name) || content === name) return true;
     if (member === undefined) return false;
