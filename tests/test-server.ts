@@ -3,7 +3,16 @@ import type { Extractors } from '../src/store/index.js';
 
 /** Extractors that find nothing, for tests that are about other things. */
 export const noExtractors: Extractors = {
-  searchValues: () => ({ tokens: [], references: [], dates: [], strings: [], quantities: [], uris: [] }),
+  searchValues: () => ({
+    tokens: [],
+    texts: [],
+    pairs: [],
+    references: [],
+    dates: [],
+    strings: [],
+    quantities: [],
+    uris: [],
+  }),
   points: () => [],
 };
 

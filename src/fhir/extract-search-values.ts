@@ -3,7 +3,14 @@ import { compilePath, memberOf } from './path.js';
 import { readTarget } from './reference-target.js';
 import { RESOURCE_TYPES, searchParameters } from './search-parameters.js';
 import type { SearchParameter, StringDatatype, TokenDatatype } from './search-parameters.js';
-import type { DateValue, ReferenceValue, SearchValues, StringValue, TokenValue } from './search-values.js';
+import type {
+  DateValue,
+  ReferenceValue,
+  SearchValues,
+  StringValue,
+  TextValue,
+  TokenValue,
+} from './search-values.js';
 
 /** Where dates without a zone are read, and which absolute references are on this base. */
 export interface ExtractionSettings {
@@ -42,6 +49,8 @@ interface Rule {
 
 class Found implements SearchValues {
   readonly tokens: TokenValue[] = [];
+  readonly texts: TextValue[] = [];
+  readonly pairs: SearchValues['pairs'] = [];
   readonly references: ReferenceValue[] = [];
   readonly dates: DateValue[] = [];
   readonly strings: StringValue[] = [];
@@ -63,6 +72,7 @@ function readerOf(parameter: SearchParameter): Rule['read'] {
         for (const token of read(node, parameter.system)) {
           found.tokens.push({ parameter: parameter.code, ...token });
         }
+        for (const text of textsBeside(node)) found.texts.push({ parameter: parameter.code, text });
       };
     }
     case 'string': {
@@ -94,7 +104,7 @@ const tokenReaders: Readonly<
 > = {
   code: (node, system) => (typeof node === 'string' ? [tokenOf(system, node)] : []),
   boolean: (node, system) => (typeof node === 'boolean' ? [tokenOf(system, String(node))] : []),
-  Coding: (node) => readCoding(node),
+  Coding: (node) => readSystemAnd(node, 'code'),
   CodeableConcept: readConcept,
   Identifier: (node) => readSystemAnd(node, 'value'),
   // A contact's system (phone, email) is no code system.
@@ -105,17 +115,15 @@ const tokenReaders: Readonly<
 };
 
 function readConcept(node: unknown): readonly Token[] {
-  const words = textOf(node, 'text');
-  const codings = listOf(node, 'coding').flatMap((coding) => readCoding(coding, words));
-  if (codings.length > 0 || words === undefined) return codings;
-  return [{ code: WORDS_ALONE, text: words }];
+  const codings = listOf(node, 'coding').flatMap((coding) => readSystemAnd(coding, 'code'));
+  if (codings.length > 0 || textOf(node, 'text') === undefined) return codings;
+  return [{ code: WORDS_ALONE }];
 }
 
-function readCoding(node: unknown, words?: string): readonly Token[] {
-  const shown = textOf(node, 'display') ?? words;
-  return readSystemAnd(node, 'code').map((token) =>
-    shown === undefined ? token : { ...token, text: shown },
-  );
+/** R4 search, token, `:text`: CodeableConcept.text, Coding.display, Identifier.type.text. */
+function textsBeside(node: unknown): readonly string[] {
+  const displays = listOf(node, 'coding').flatMap((coding) => textsOf(coding, ['display']));
+  return [...textsOf(node, ['text', 'display']), ...displays, ...textsOf(memberOf(node, 'type'), ['text'])];
 }
 
 function readSystemAnd(node: unknown, part: 'code' | 'value'): readonly Token[] {

@@ -40,18 +40,24 @@ export { findSearchParameter, RESOURCE_TYPES, searchParameters } from './search-
 export type { ResourceType, SearchParameter } from './search-parameters.js';
 export type {
   DateMatch,
-  DatePrefix,
+  PairMatch,
+  Prefix,
+  QuantityMatch,
   ReferenceMatch,
   SearchClause,
   SearchQuery,
+  SortKey,
   TokenMatch,
 } from './search-query.js';
 export type {
+  CodeValue,
   DateValue,
+  PairValue,
   QuantityValue,
   ReferenceValue,
   SearchValues,
   StringValue,
+  TextValue,
   TokenValue,
   UriValue,
 } from './search-values.js';

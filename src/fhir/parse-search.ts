@@ -5,7 +5,7 @@ import { findSearchParameter, searchParameters } from './search-parameters.js';
 import type { ResourceType, SearchParameter } from './search-parameters.js';
 import type {
   DateMatch,
-  DatePrefix,
+  Prefix,
   ReferenceMatch,
   SearchClause,
   SearchQuery,
@@ -359,7 +359,7 @@ function readDate(escaped: string, { siteZone, now }: SearchContext): Read<DateM
   const [, prefix = 'eq', dateText = ''] = PREFIXED.exec(text) ?? [];
   const range = dateRange(dateText, siteZone);
   if (range === undefined) return badValue(DATE_FORM, text);
-  return { value: prefix === 'ap' ? approximate(range, now) : { prefix: prefix as DatePrefix, ...range } };
+  return { value: prefix === 'ap' ? approximate(range, now) : { prefix: prefix as Prefix, ...range } };
 }
 
 /** R4 search, prefix ap: the recommended width is a tenth of the gap between now and the date. */

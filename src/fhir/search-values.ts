@@ -4,6 +4,8 @@
  */
 export interface SearchValues {
   readonly tokens: readonly TokenValue[];
+  readonly texts: readonly TextValue[];
+  readonly pairs: readonly PairValue[];
   readonly references: readonly ReferenceValue[];
   readonly dates: readonly DateValue[];
   readonly strings: readonly StringValue[];
@@ -11,12 +13,27 @@ export interface SearchValues {
   readonly uris: readonly UriValue[];
 }
 
-/** A coded value; `system` is absent for a code without one. `text` is the display or text beside it (for `:text`). */
-export interface TokenValue {
+/** A coded value; `system` is absent for a code without one. */
+export interface TokenValue extends CodeValue {
   readonly parameter: string;
+}
+
+export interface CodeValue {
   readonly system?: string;
   readonly code: string;
-  readonly text?: string;
+}
+
+/** Words beside a code, for `:text`: CodeableConcept.text, Coding.display, Identifier.type.text. */
+export interface TextValue {
+  readonly parameter: string;
+  readonly text: string;
+}
+
+/** Two codes of one repeated element, for a composite parameter. */
+export interface PairValue {
+  readonly parameter: string;
+  readonly first: CodeValue;
+  readonly second: CodeValue;
 }
 
 /** A reference: to a resource of this base (`type` and `id`), elsewhere (`url`), or by business identifier only. */
@@ -40,14 +57,21 @@ export interface StringValue {
   readonly text: string;
 }
 
-/** A number with its unit as written; canonical conversion is the store's reader's business. */
+/**
+ * A number with its unit as written; canonical conversion is the store's reader's business. A comparator opens the range
+ * at one end (`>=`: from the value on), which is also how a Range without one bound is told.
+ */
 export interface QuantityValue {
   readonly parameter: string;
   readonly value: number;
+  /** The upper end, where it is a range from `value` to here, both ends included. */
+  readonly high?: number;
   readonly comparator?: string;
   readonly system?: string;
   readonly code?: string;
   readonly unit?: string;
+  /** The codes of the component it stands in, for composites. */
+  readonly codes?: readonly CodeValue[];
 }
 
 export interface UriValue {

@@ -102,7 +102,46 @@ async function conditionOf(
       return stringCondition(db, clause);
     case 'missing':
       return missingCondition(db, clause.parameter, clause.missing);
+    case 'any':
+      return anyCondition(db, type, clause.of);
+    case 'none':
+      return noneCondition(db, type, clause.of);
+    case 'text':
+    case 'quantity':
+    case 'uri':
+    case 'pair':
+    case 'chain':
+    case 'has':
+      throw new RangeError(`no condition for a clause of kind ${clause.kind}`);
   }
+}
+
+async function anyCondition(
+  db: Connection,
+  type: string,
+  alternatives: readonly (readonly SearchClause[])[],
+): Promise<Condition | undefined> {
+  const any: Condition[] = [];
+  for (const clauses of alternatives) {
+    const all: (Condition | undefined)[] = [];
+    for (const clause of clauses) all.push(await conditionOf(db, type, clause));
+    const possible = all.filter((condition) => condition !== undefined);
+    if (possible.length === all.length) any.push(sql`(${sql.join(possible, sql` and `)})`);
+  }
+  return any.length === 0 ? undefined : sql`(${sql.join(any, sql` or `)})`;
+}
+
+async function noneCondition(
+  db: Connection,
+  type: string,
+  clauses: readonly SearchClause[],
+): Promise<Condition> {
+  const any = await anyCondition(
+    db,
+    type,
+    clauses.map((clause) => [clause]),
+  );
+  return any === undefined ? sql`true` : sql`not coalesce(${any}, false)`;
 }
 
 async function tokenCondition(

@@ -13,7 +13,7 @@ const of = (resource: object, kind: keyof SearchValues, parameter: string): obje
 const observation = (members: object): object => ({ resourceType: 'Observation', ...members });
 
 describe('token values (R4 search, token)', () => {
-  test('of a concept are its codings, each with its own display or else the words', () => {
+  test('of a concept are its codings; the displays and the words beside them are for :text', () => {
     const code = {
       coding: [
         { system: 'http://loinc.org', code: '83174-3', display: 'Grip strength Hand - right Dynamometer' },
@@ -22,15 +22,17 @@ describe('token values (R4 search, token)', () => {
       text: 'right grip',
     };
     expect(of(observation({ code }), 'tokens', 'code')).toEqual([
-      { system: 'http://loinc.org', code: '83174-3', text: 'Grip strength Hand - right Dynamometer' },
-      { code: 'grip', text: 'right grip' },
+      { system: 'http://loinc.org', code: '83174-3' },
+      { code: 'grip' },
+    ]);
+    expect(of(observation({ code }), 'texts', 'code')).toEqual([
+      { text: 'right grip' },
+      { text: 'Grip strength Hand - right Dynamometer' },
     ]);
   });
 
   test('of a concept in words alone say that it is there, by a code that no query can name', () => {
-    expect(of(observation({ code: { text: 'knee' } }), 'tokens', 'code')).toEqual([
-      { code: '', text: 'knee' },
-    ]);
+    expect(of(observation({ code: { text: 'knee' } }), 'tokens', 'code')).toEqual([{ code: '' }]);
   });
 
   test('of a code and a boolean carry the system that their binding fixes', () => {

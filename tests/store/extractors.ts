@@ -10,6 +10,8 @@ export interface Marked {
 
 const nothing: SearchValues = {
   tokens: [],
+  texts: [],
+  pairs: [],
   references: [],
   dates: [],
   strings: [],

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { countMatches, newId, search, transact, writeResources } from '../../src/store/index.js';
 import type { Database } from '../../src/store/index.js';
-import type { DateMatch, DatePrefix, SearchClause, SearchQuery, SearchValues } from '../../src/fhir/index.js';
+import type { DateMatch, Prefix, SearchClause, SearchQuery, SearchValues } from '../../src/fhir/index.js';
 import { freshDatabase } from '../database.js';
 import type { FreshDatabase } from '../database.js';
 import { markedExtractors } from './extractors.js';
@@ -248,7 +248,7 @@ function naiveMatch({ prefix, low: sLow, high: sHigh }: DateMatch, tLow: number,
 }
 
 describe('a search by date (R4 search, prefixes)', () => {
-  const prefixes: readonly DatePrefix[] = ['eq', 'ne', 'gt', 'lt', 'ge', 'le', 'sa', 'eb', 'ap'];
+  const prefixes: readonly Prefix[] = ['eq', 'ne', 'gt', 'lt', 'ge', 'le', 'sa', 'eb', 'ap'];
   const range = fc
     .tuple(fc.integer({ min: 0, max: 12 }), fc.integer({ min: 1, max: 5 }))
     .map(([low, width]) => ({ low: 1000 + low, high: 1000 + low + width }));
@@ -298,7 +298,7 @@ describe('a search by date (R4 search, prefixes)', () => {
     await put(type, 'early', {});
     const between = clock + 1;
     await put(type, 'late', {});
-    const by = (prefix: DatePrefix, low: number, high: number): SearchClause => ({
+    const by = (prefix: Prefix, low: number, high: number): SearchClause => ({
       ...{ kind: 'date', parameter: '_lastUpdated', values: [{ prefix, low, high }] },
     });
     expect(await find(type, by('ge', between, between + 1))).toEqual(['late']);
