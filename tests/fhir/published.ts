@@ -18,3 +18,11 @@ export function publishedExamples(types: readonly string[]): readonly string[] {
   const files = readdirSync(join(folder, 'examples'));
   return files.filter((file) => types.includes(file.split('-')[0] ?? '')).map((file) => `examples/${file}`);
 }
+
+/** Paths of the published definitions: structures, terminology, search parameters and operations. */
+export function publishedDefinitions(): readonly string[] {
+  if (publishedFolder === undefined) return [];
+  return ['definitions', 'terminology', 'search-parameters', 'operations'].flatMap((name) =>
+    readdirSync(join(folder, name)).map((file) => `${name}/${file}`),
+  );
+}
