@@ -40,7 +40,7 @@ describe('values of primitive types', () => {
     // The page itself warns that its pattern misses the no-break (U+00A0) and ideographic (U+3000) spaces.
     ['string', ['a', ' a ', 'a\u00a0b', 'a\u3000b', 'a\r\n\tb', 'é'], ['', ' ', '\n\t', '\u00a0', 5, true]],
     ['string', ['x'.repeat(1024 * 1024)], ['x'.repeat(1024 * 1024 + 1)]],
-    ['markdown', ['# a'], ['', '  ']],
+    ['markdown', ['# a', 'a\n\tb'], ['', '  ', 'a\u0007']],
     ['code', ['a', 'a b', '>='], ['', ' a', 'a ', 'a  b', 'a\tb']],
     ['id', ['a', 'A-1.b', 'x'.repeat(64)], ['', 'a_b', 'a b', 'x'.repeat(65), 'ä']],
     ['uri', ['http://a/b', 'urn:x:y', '#a', 'urn:oid:1.2.3'], ['', 'a b', ' ', 'a\u00a0b', 'urn:oid:1.02']],
@@ -51,7 +51,7 @@ describe('values of primitive types', () => {
       ['urn:uuid:c757873d', 'urn:uuid:c757873dec9a4326a141556f43239520'],
     ],
     ['url', ['http://a/b'], ['', 'http://a b']],
-    ['canonical', ['http://a/b|1#c'], ['', 'a b']],
+    ['canonical', ['http://a/b|1#c', 'urn:oid:1.2|3', '#a'], ['', 'a b', 'http://a|1 0', 'urn:oid:x|3']],
     [
       'oid',
       ['urn:oid:1.2.3', 'urn:oid:2.16.840.1.113883'],
@@ -82,7 +82,7 @@ describe.skipIf(publishedFolder === undefined)(
       dateTime: isRealDay,
       instant: isRealDay,
       string: isNotBlank,
-      markdown: isNotBlank,
+      markdown: (text) => isNotBlank(text) && !/[\0-\x08\v\f\x0e-\x1f]/.test(text),
       uri: isNotBlank,
       url: isNotBlank,
       canonical: isNotBlank,

@@ -56,6 +56,13 @@ const text: PrimitiveRule = {
   accepts: isText,
   form: 'a text that is not blank, of at most 1,048,576 characters',
 };
+/** R4 datatypes, markdown (from memory): no "Unicode character points below 32", but tab and the ends of lines. */
+const CONTROL = /[\0-\x08\v\f\x0e-\x1f]/;
+const markdown: PrimitiveRule = {
+  json: 'string',
+  accepts: (value) => isText(value) && !CONTROL.test(value),
+  form: `${text.form}, without control characters`,
+};
 const OID = /^urn:oid:[0-2](?:\.(?:0|[1-9]\d*))+$/;
 const UUID = /^urn:uuid:[\da-f]{8}(?:-[\da-f]{4}){3}-[\da-f]{12}$/;
 
@@ -66,6 +73,9 @@ function isUri(text: string): boolean {
   if (text.startsWith('urn:oid:')) return OID.test(text);
   return !text.startsWith('urn:uuid:') || UUID.test(text.toLowerCase());
 }
+
+/** R4 datatypes, canonical: a URI, then perhaps "|" with a version and "#" with the id of what is in it. */
+const isCanonical = (text: string): boolean => !/\s/.test(text) && isUri(text.split(/[|#]/, 1)[0] || text);
 
 const uri: PrimitiveRule = {
   json: 'string',
@@ -81,14 +91,14 @@ const RULES: ReadonlyMap<string, PrimitiveRule> = new Map<string, PrimitiveRule>
   ['positiveInt', wholeNumber(1, MAX_INTEGER)],
   ['decimal', { json: 'number', accepts: isDecimal, form: 'a decimal number' }],
   ['string', text],
-  ['markdown', text],
+  ['markdown', markdown],
   ['xhtml', text],
   ['code', matching(/^\S+(?: \S+)*$/, 'a code: no space at its ends, no two spaces together')],
   ['id', matching(/^[A-Za-z0-9\-.]{1,64}$/, 'an id: 1 to 64 letters, digits, "-" and "."')],
   ['Element.id', matching(/^\S+$/, 'an id without spaces')],
   ['uri', uri],
   ['url', uri],
-  ['canonical', uri],
+  ['canonical', { ...uri, accepts: isCanonical }],
   ['oid', matching(OID, 'an OID as a URI: urn:oid:1.2.3')],
   ['uuid', matching(UUID, 'a UUID as a URI, in small letters')],
   ['base64Binary', { json: 'string', accepts: isBase64, form: 'base64 in groups of four characters' }],

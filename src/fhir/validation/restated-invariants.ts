@@ -3,6 +3,7 @@
  * - a pattern of a whole name, where FHIRPath's matches() is content with a part (FHIRPath, "matches"), or one with escapes
  *   that a pattern of Unicode text does not have;
  * - an expression that yields nothing when an element is missing without which the words are plainly broken;
+ * - a comparison of quantities, which FHIRPath makes of UCUM units only, where the unit is the same and the numbers tell;
  * - one that asks whether a list of yes and no holds anything, where it means a yes.
  */
 const RESTATED: ReadonlyMap<string, string> = new Map([
@@ -87,6 +88,11 @@ const RESTATED: ReadonlyMap<string, string> = new Map([
   [
     "clinicalStatus.exists() or verificationStatus.coding.where(system='http://terminology.hl7.org/CodeSystem/condition-ver-status' and code = 'entered-in-error').exists() or category.select($this='problem-list-item').empty()",
     "clinicalStatus.exists() or verificationStatus.coding.where(system='http://terminology.hl7.org/CodeSystem/condition-ver-status' and code = 'entered-in-error').exists() or category.coding.where(code = 'problem-list-item').empty()",
+  ],
+  // rng-2
+  [
+    'low.empty() or high.empty() or (low <= high)',
+    "low.empty() or high.empty() or iif((low.system & ' ' & low.code & ' ' & iif(low.code.exists(), '', low.unit)) = (high.system & ' ' & high.code & ' ' & iif(high.code.exists(), '', high.unit)), low.value <= high.value, low <= high)",
   ],
   // tim-9
   [

@@ -194,6 +194,10 @@ export class Structures {
       return [jsonName];
     }
     const check = this.#primitiveCheck(primitive, owner, type, row);
+    if (NO_ELEMENTS.has(`${owner}.${row.path}`)) {
+      shape.members.set(jsonName, { ...named, check: single(name, check) });
+      return [jsonName];
+    }
     const element = this.#shapeOf('Element');
     const twin = `_${jsonName}`;
     const value = repeats ? primitiveItems(name, twin, check) : single(name, check);
@@ -263,6 +267,9 @@ export class Structures {
       .map((constraint) => compileConstraint(constraint, shape.name));
   }
 }
+
+/** What is a plain string of FHIRPath in the definitions and no element, so that it has neither id nor extensions. */
+const NO_ELEMENTS: ReadonlySet<string> = new Set(['Element.id', 'Extension.url']);
 
 /** Where a resource may stand that is part of another one. */
 const CONTAINED = 'DomainResource.contained';

@@ -118,10 +118,14 @@ export class Walk {
     this.#steps.pop();
   }
 
-  /** What `#id` points to; an empty id is the container itself. */
+  /** What `#id` points to, the first one where two have the id; an empty id is the container itself. */
   findContained(id: string): JsonObject | undefined {
     if (id === '') return this.#container;
-    this.#contained ??= new Map(objectsIn(this.#container['contained']).map((each) => [each['id'], each]));
+    this.#contained ??= new Map(
+      objectsIn(this.#container['contained'])
+        .toReversed()
+        .map((each) => [each['id'], each]),
+    );
     return this.#contained.get(id);
   }
 
