@@ -1,11 +1,11 @@
 #!/usr/bin/env node
-import { Command, Option } from 'commander';
-import { EmbeddedServerFault, MigrationFault } from '../store/index.js';
-import { runDemo } from './run-demo.js';
-import { openStore, packageVersion, startService } from './service.js';
+import { Command, CommanderError, Option } from 'commander';
 import type { RunningService } from './service.js';
-import { readSettings, SettingsError } from './settings.js';
+import { readFolders, readSettings } from './settings.js';
 import type { Settings } from './settings.js';
+import { packageVersion } from './version.js';
+
+// Each verb loads what it needs: `validate` starts without the HTTP server and the database driver.
 
 /** The options of the command line and the settings they stand for; an option wins over the environment. */
 const SETTING_OPTIONS = [
@@ -16,6 +16,7 @@ const SETTING_OPTIONS = [
   ['--zone <name>', 'SITE_TIME_ZONE', 'zone of shifts and of dates without a time (default UTC)'],
   ['--auth <mode>', 'AUTH', 'off (on loopback only) or required'],
   ['--log-level <level>', 'LOG_LEVEL', 'fatal, error, warn, info, debug, trace or silent (default info)'],
+  ['--profiles <folders>', 'FHIR_PROFILES', "folders of a deployment's FHIR definitions, parted as in PATH"],
 ] as const;
 
 const say = (line: string): void => {
@@ -60,18 +61,21 @@ function stopOnSignal(service: RunningService): void {
 }
 
 async function serve(_options: unknown, command: Command): Promise<void> {
+  const { startService } = await import('./service.js');
   const service = await startService(settingsOf(command), say);
   stopOnSignal(service);
   say(`Limbledger listens at ${service.url}`);
 }
 
 async function migrateOnly(_options: unknown, command: Command): Promise<void> {
+  const { openStore } = await import('./service.js');
   const store = await openStore(settingsOf(command), say);
   await store.close();
   say(store.applied.length === 0 ? 'The database is up to date.' : `Applied: ${store.applied.join(', ')}`);
 }
 
 async function demo(_options: unknown, command: Command): Promise<void> {
+  const { runDemo } = await import('./run-demo.js');
   const settings = settingsOf(command, {
     LIMBLEDGER_DATA: '.limbledger-demo',
     SITE_TIME_ZONE: 'America/New_York',
@@ -82,10 +86,23 @@ async function demo(_options: unknown, command: Command): Promise<void> {
   if (!asExpected) process.exitCode = 1;
 }
 
+interface ValidateOptions {
+  readonly profile?: readonly string[];
+  readonly profiles?: string;
+}
+
+async function validate(files: readonly string[], options: ValidateOptions): Promise<void> {
+  const { validateFiles } = await import('./validate.js');
+  const folders = readFolders(options.profiles ?? process.env['FHIR_PROFILES'] ?? '');
+  const terminal = { input: process.stdin, output: process.stdout, say };
+  process.exitCode = await validateFiles({ files, profiles: options.profile ?? [], folders }, terminal);
+}
+
 const program = new Command('limbledger')
   .description('Bedside musculoskeletal examinations as coded FHIR R4 Observations in PostgreSQL.')
   .version(packageVersion())
-  .showHelpAfterError();
+  .showHelpAfterError()
+  .exitOverride();
 
 withSettings(program.command('serve').description('apply migrations, then serve')).action(serve);
 withSettings(
@@ -95,11 +112,30 @@ withSettings(program.command('migrate').description('apply migrations and say wh
   migrateOnly,
 );
 
+program
+  .command('validate')
+  .description('say of FHIR resources whether they are valid, one JSON line each; needs no database')
+  .argument('<files...>', 'JSON or NDJSON; - for standard input')
+  .option(
+    '--profile <url>',
+    'a profile to hold every resource against; may be repeated',
+    (url: string, others: readonly string[] | undefined) => [...(others ?? []), url],
+  )
+  .option(
+    '--profiles <folders>',
+    'folders of FHIR definitions beside our own, parted as in PATH; also FHIR_PROFILES',
+  )
+  .addHelpText('after', '\nEnds with 0: all valid. 1: some not. 2: could not run.')
+  .action(validate);
+
+/** Faults whose message is meant for the person at the terminal, by name, so that their modules need not be loaded. */
+const TOLD: ReadonlySet<string> = new Set(['SettingsError', 'EmbeddedServerFault', 'MigrationFault']);
+
 try {
   await program.parseAsync();
 } catch (error) {
-  const known =
-    error instanceof SettingsError || error instanceof EmbeddedServerFault || error instanceof MigrationFault;
-  say(known ? error.message : String(error instanceof Error ? error.stack : error));
+  if (error instanceof CommanderError) process.exit(error.exitCode === 0 ? 0 : 2);
+  const isTold = error instanceof Error && TOLD.has(error.name);
+  say(isTold ? error.message : String(error instanceof Error ? error.stack : error));
   process.exit(2);
 }

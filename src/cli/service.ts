@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import type { FastifyInstance } from 'fastify';
 import { pino } from 'pino';
@@ -17,6 +16,7 @@ import type { Database, EmbeddedServerOptions } from '../store/index.js';
 import { openConformance } from './conformance.js';
 import { SettingsError } from './settings.js';
 import type { Settings } from './settings.js';
+import { packageVersion } from './version.js';
 
 /** A database that is ready to serve, and how to let go of it. */
 export interface OpenStore {
@@ -156,10 +156,4 @@ function publicUrl(settings: Settings, app: FastifyInstance): string {
 /** The service's own log: JSON lines on standard output, never with patient data. */
 function openLog(level: Settings['logLevel']): Logger {
   return pino({ level, base: null, timestamp: pino.stdTimeFunctions.isoTime });
-}
-
-/** The version in package.json, two folders above both `src/cli` and `dist/cli`. */
-export function packageVersion(): string {
-  const text = readFileSync(new URL('../../package.json', import.meta.url), 'utf8');
-  return (JSON.parse(text) as { version: string }).version;
 }

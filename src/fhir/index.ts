@@ -61,7 +61,13 @@ export type {
   TokenValue,
   UriValue,
 } from './search-values.js';
-export { DEFINITION_TYPES, profilesOn, readDefinition } from './published-definitions.js';
+export {
+  DEFINITION_TYPES,
+  isKnownProfile,
+  profilesOn,
+  readDefinition,
+  VALIDATED_TYPES,
+} from './published-definitions.js';
 export type { DefinitionType, PublishedDefinition } from './published-definitions.js';
 export type { ConformanceResource } from './validation/profiles.js';
 export type { NativeInvariant } from './validation/invariants.js';

@@ -1,5 +1,11 @@
 import type { HTTPMethods } from 'fastify';
-import { DEFINITION_TYPES, profilesOn, r4Definitions, searchParameters } from '../fhir/index.js';
+import {
+  DEFINITION_TYPES,
+  isKnownProfile,
+  profilesOn,
+  searchParameters,
+  VALIDATED_TYPES,
+} from '../fhir/index.js';
 import type {
   DefinitionType,
   FhirIssue,
@@ -18,7 +24,6 @@ import {
 } from './fhir-definitions.js';
 import { historyDoor, readDoor, readStanding, searchDoor, vreadDoor } from './fhir-reads.js';
 import type { Door, FhirContext } from './fhir-reads.js';
-import type { Conformance } from './service-options.js';
 import { validateDoor } from './fhir-validate.js';
 import type { PlannedWrite, ValidateContext } from './fhir-validate.js';
 import { createDoor, plannedWriteIssues, updateDoor } from './fhir-writes.js';
@@ -67,18 +72,11 @@ const VALIDATE: OfferedOperation = {
     'The resource bare, with mode and profile in the query, or as Parameters. Without a resource an instance is validated as it stands.',
 };
 
-/** The resource types that the rules of R4 are at hand of. */
-const VALIDATED: ReadonlySet<string> = new Set(
-  r4Definitions.types
-    .filter(({ kind, name }) => kind === 'resource' && r4Definitions.resourceTypes.includes(name))
-    .map(({ name }) => name),
-);
-
 /** Every type that is stored, published or only validated, each once. */
 export function offeredTypes(context: FhirContext): readonly OfferedDoors[] {
   const kept = [...storedTypes(context), ...definitionTypes(context)];
   const names = new Set<string>(kept.map(({ type }) => type));
-  const others = [...VALIDATED].filter((name) => !names.has(name)).sort();
+  const others = [...VALIDATED_TYPES].filter((name) => !names.has(name)).sort();
   return [...kept, ...others.map((name) => offeredType(name, NOTHING_KEPT, context))];
 }
 
@@ -142,7 +140,7 @@ function offeredType(name: string, kept: KeptType, context: FhirContext): Offere
   const routes = [...doors].flatMap(([interaction, door]) =>
     PLACES[interaction].map((place) => ({ ...place, door })),
   );
-  const isValidated = VALIDATED.has(name);
+  const isValidated = VALIDATED_TYPES.has(name);
   return {
     type: name as OfferedType['type'],
     interactions: [...doors.keys()],
@@ -154,11 +152,11 @@ function offeredType(name: string, kept: KeptType, context: FhirContext): Offere
 }
 
 function validateRoutes(type: string, kept: KeptType, context: FhirContext): OfferedDoors['routes'] {
-  const { validate } = context.conformance;
+  const { validate, definitions } = context.conformance;
   const { doors, readInstance, writeIssues = () => Promise.resolve([]) } = kept;
   const door = validateDoor(type, {
     validate,
-    knowsProfile: (url) => isKnownProfile(url, context.conformance),
+    knowsProfile: (url) => isKnownProfile(url, validate, definitions),
     ...(readInstance === undefined ? {} : { readInstance }),
     writeIssues: async (planned) =>
       isOffered(planned, doors) ? writeIssues(planned) : [notOffered(planned, type)],
@@ -178,18 +176,4 @@ function notOffered({ mode }: PlannedWrite, type: string): FhirIssue {
   const what = mode === 'delete' ? 'Nothing is deleted here' : `A ${type} cannot be written here by ${mode}`;
   const diagnostics = `${what}; /fhir/metadata tells what is offered.`;
   return { severity: 'error', code: 'not-supported', rule: `mode-${mode}`, expression: type, diagnostics };
-}
-
-/** R4's own definitions are of this version. */
-const R4_VERSION = '4.0.1';
-const R4_TYPE = 'http://hl7.org/fhir/StructureDefinition/';
-
-/** Whether resources can be held against a profile, of one version where the canonical URL names it. */
-function isKnownProfile(canonical: string, { validate, definitions }: Conformance): boolean {
-  const [url = '', version] = canonical.split('|');
-  const isOfType = url.startsWith(R4_TYPE) && VALIDATED.has(url.slice(R4_TYPE.length));
-  if (!isOfType && !validate.profiles.includes(url)) return false;
-  const given = definitions.filter((one) => one.type === 'StructureDefinition' && one.url === url);
-  const versions = given.length === 0 ? [R4_VERSION] : given.map(({ content }) => content['version']);
-  return version === undefined || versions.includes(version);
 }

@@ -20,6 +20,7 @@ const SETTINGS = [
     'SITE_TIME_ZONE',
     'AUTH',
     'LOG_LEVEL',
+    'FHIR_PROFILES',
   ],
 ];
 
@@ -37,7 +38,8 @@ describe('the help', () => {
   it('names every verb', async () => {
     const { code, stdout, stderr } = await runVerb(['--help']);
     expect([code, stderr]).toEqual([0, '']);
-    for (const verb of ['serve', 'demo', 'migrate']) expect(stdout).toMatch(new RegExp(`^ +${verb}\\b`, 'm'));
+    for (const verb of ['serve', 'demo', 'migrate', 'validate'])
+      expect(stdout).toMatch(new RegExp(`^ +${verb}\\b`, 'm'));
   });
 
   it.each(['serve', 'demo', 'migrate'])('of %s names every setting', async (verb) => {

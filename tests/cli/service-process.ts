@@ -55,9 +55,13 @@ process.once('exit', () => {
   for (const child of started) child.kill('SIGKILL');
 });
 
-/** Runs the sources themselves, so that no built copy need be there. */
+/** What Node is given to run a verb: the sources themselves, so that no built copy need be there. */
+export function mainArguments(words: readonly string[]): readonly string[] {
+  return ['--import', 'tsx', MAIN, ...words];
+}
+
 function start(words: readonly string[], variables: Variables): Started {
-  const child = spawn(process.execPath, ['--import', 'tsx', MAIN, ...words], {
+  const child = spawn(process.execPath, mainArguments(words), {
     ...{ cwd: ROOT, env: environmentOf(variables), stdio: ['ignore', 'pipe', 'pipe'] },
   });
   started.add(child);
