@@ -79,13 +79,42 @@ describe('the types of a profile', () => {
     expect(faults(observation({ valueString: 'strong' }))).toEqual(['choice-type Observation.value']);
   });
 
+  test('are narrowed to those that paths name, as the published vital signs read them', () => {
+    const faults = faultsOf(
+      profileOf('Observation', [
+        { path: 'Observation.valueQuantity.unit', min: 1 },
+        { path: 'Observation.valueString', maxLength: 3 },
+      ]),
+    );
+    expect(faults(observation(kg(1)))).toEqual([]);
+    expect(faults(observation({ valueString: 'all' }))).toEqual([]);
+    expect(faults(observation({ valueString: 'strong' }))).toEqual(['max-length Observation.value']);
+    expect(faults(observation({ valueQuantity: { value: 1 } }))).toEqual([
+      'cardinality Observation.value.unit',
+    ]);
+    expect(faults(observation({ valueBoolean: true }))).toEqual(['choice-type Observation.value']);
+  });
+
   test.each([
-    ['a path that names the type', 'Observation.valueQuantity', undefined],
-    ['a slice that is named for the type', 'Observation.value[x]', 'valueQuantity'],
-  ])('are told apart by %s, and leave the others alone', (_how, path, sliceName) => {
-    const named: ElementDefinition =
-      sliceName === undefined ? { path } : { path, sliceName, type: [{ code: 'Quantity' }] };
-    const faults = faultsOf(profileOf('Observation', [named, { path: `${path}.unit`, min: 1 }]));
+    ['a slice that is named for the type', []],
+    [
+      'an open slicing',
+      [
+        {
+          path: 'Observation.value[x]',
+          slicing: { discriminator: [{ type: 'type', path: '$this' }], rules: 'open' },
+        },
+      ],
+    ],
+  ] as const)('are told apart by %s, and leave the others alone', (_how, before) => {
+    const path = before.length === 0 ? 'Observation.value[x]' : 'Observation.valueQuantity';
+    const faults = faultsOf(
+      profileOf('Observation', [
+        ...before,
+        { path, sliceName: 'valueQuantity', type: [{ code: 'Quantity' }] },
+        { path: `${path}.unit`, min: 1 },
+      ] as ElementDefinition[]),
+    );
     expect(faults(observation({ valueString: 'strong' }))).toEqual([]);
     expect(faults(observation(kg(1)))).toEqual([]);
     expect(faults(observation({ valueQuantity: { value: 1 } }))).toEqual([

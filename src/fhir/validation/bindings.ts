@@ -1,4 +1,5 @@
 import type { IncludedCodes, ValueSetCodes } from '../definitions/index.js';
+import { show } from './given-values.js';
 import { compileDimension, isUcumCode } from './units.js';
 import { isJsonObject, type JsonObject, objectsIn, type Walk } from './walk.js';
 
@@ -136,12 +137,11 @@ function reportNotAllowed(binding: RequiredBinding, found: unknown, walk: Walk):
 
 /** The code or codes that were found, as the subject of a sentence. */
 function codeText(found: unknown): string {
-  if (!isJsonObject(found)) return `"${String(found)}"`;
+  if (!isJsonObject(found)) return show(found);
   const codes = codingsOf(found).filter(({ code }) => code !== undefined);
   if (codes.length === 0) return 'A concept without a code';
   const named = codes.map(
-    ({ system, code }) =>
-      `"${String(code)}" ${typeof system === 'string' ? `of ${system}` : 'without a system'}`,
+    ({ system, code }) => `${show(code)} ${typeof system === 'string' ? `of ${system}` : 'without a system'}`,
   );
   return named.join(' with ');
 }

@@ -13,3 +13,14 @@ export class DefinitionFault extends Error {
     this.element = element;
   }
 }
+
+/** Runs the work on one definition; whatever it trips over is told with the name of the definition, like any fault in it. */
+export function naming<T>(definition: string, work: () => T): T {
+  try {
+    return work();
+  } catch (cause) {
+    if (cause instanceof DefinitionFault) throw cause;
+    const words = cause instanceof Error ? cause.message : 'unknown';
+    throw new DefinitionFault(definition, '', `It cannot be read (${words}).`, { cause });
+  }
+}

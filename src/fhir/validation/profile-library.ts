@@ -4,7 +4,7 @@ import { BaseElements } from './base-elements.js';
 import { compileBinding, type RequiredBinding } from './bindings.js';
 import { CanonicalIndex, urlOf } from './canonical-index.js';
 import { compileContextInvariant, compileContextPath } from './context-language.js';
-import { DefinitionFault } from './definition-fault.js';
+import { DefinitionFault, naming } from './definition-fault.js';
 import { compileExtension, type ExtensionRule } from './extension-definitions.js';
 import { compileInvariant, findExpressionFault, type InvariantCheck } from './fhirpath-invariants.js';
 import type { NativeInvariant } from './invariants.js';
@@ -63,7 +63,11 @@ export class ProfileLibrary {
       this.#remarks.add(`${url} defines a type and no profile; it is not used.`);
     }
     this.#valueSets.workOutAll();
-    for (const definition of this.#given.all) this.#compile(definition);
+    for (const definition of this.#given.all) {
+      naming(definition.url, () => {
+        this.#compile(definition);
+      });
+    }
   }
 
   /** Canonical URLs, without versions, of the profiles that can be claimed. */
@@ -89,16 +93,9 @@ export class ProfileLibrary {
     return this.#given.find(canonical) ?? this.#standard.find(canonical);
   }
 
-  /** What cannot be read at all is told with the name of the definition, like any fault in it. */
   #compile(definition: StructureDefinition): void {
-    try {
-      const profile = this.#profileOf(definition);
-      if (definition.type === 'Extension') this.#addExtension(definition, profile);
-    } catch (cause) {
-      if (cause instanceof DefinitionFault) throw cause;
-      const words = cause instanceof Error ? cause.message : String(cause);
-      throw new DefinitionFault(definition.url, '', `It cannot be read (${words}).`, { cause });
-    }
+    const profile = this.#profileOf(definition);
+    if (definition.type === 'Extension') this.#addExtension(definition, profile);
   }
 
   #addExtension(definition: StructureDefinition, { check }: Profile): void {

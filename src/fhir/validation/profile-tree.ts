@@ -66,6 +66,11 @@ export interface TreeContext {
   readonly definition: string;
 }
 
+interface NarrowingContext extends TreeContext {
+  /** The types that this definition names of a choice, and the forms that the choice had before. */
+  readonly named: Map<ProfileNode, { readonly before: readonly ElementForm[]; readonly forms: Set<string> }>;
+}
+
 /** Where the canonical URLs of the standard's types and extensions begin. */
 export const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
 const SYSTEM_TYPES = 'http://hl7.org/fhirpath/';
@@ -94,7 +99,12 @@ export function copyTree(node: ProfileNode): ProfileNode {
  * Narrows a tree by the elements of a StructureDefinition: its snapshot, or its differential, which may skip levels, leave
  * out ids and rely on order (R4 profiling, "Snapshot and Differential"). Throws a DefinitionFault.
  */
-export function narrowTree(root: ProfileNode, definition: StructureDefinition, context: TreeContext): void {
+export function narrowTree(
+  root: ProfileNode,
+  definition: StructureDefinition,
+  { elements: base, definition: name }: TreeContext,
+): void {
+  const context: NarrowingContext = { elements: base, definition: name, named: new Map() };
   const elements: unknown = (definition.snapshot ?? definition.differential)?.element;
   if (!Array.isArray(elements)) {
     throw new DefinitionFault(context.definition, '', 'It has neither a snapshot nor a differential.');
@@ -123,6 +133,8 @@ export function nodeById(root: ProfileNode, id: string): ProfileNode | undefined
 interface Step {
   readonly name: string;
   readonly slice: string;
+  /** Whether the path names one type of a choice: `valueQuantity`. */
+  readonly isTyped: boolean;
 }
 
 function stepsOf(
@@ -136,17 +148,17 @@ function stepsOf(
   const names = path.split('.');
   const told = typeof id === 'string' ? readId(id) : [];
   if (told.length === names.length && told.every(({ name }, index) => isSameStep(name, names[index]))) {
-    return told;
+    return told.map((step, index) => ({ ...step, isTyped: step.name !== names[index] }));
   }
   const shared = names.findIndex((name, index) => before[index]?.name !== name);
   return names.map((name, index) => {
-    if (index === names.length - 1) return { name, slice: sliceName ?? '' };
+    if (index === names.length - 1) return { name, slice: sliceName ?? '', isTyped: false };
     const isShared = shared === -1 || index < shared;
-    return { name, slice: isShared ? (before[index]?.slice ?? '') : '' };
+    return { name, slice: isShared ? (before[index]?.slice ?? '') : '', isTyped: false };
   });
 }
 
-function readId(id: string): readonly Step[] {
+function readId(id: string): readonly Omit<Step, 'isTyped'>[] {
   return id.split('.').map((step) => {
     const colon = step.indexOf(':');
     return colon === -1
@@ -160,7 +172,7 @@ function isSameStep(idName: string, pathName = ''): boolean {
   return idName === pathName || (idName.endsWith('[x]') && pathName.startsWith(idName.slice(0, -3)));
 }
 
-function locate(root: ProfileNode, steps: readonly Step[], context: TreeContext): ProfileNode {
+function locate(root: ProfileNode, steps: readonly Step[], context: NarrowingContext): ProfileNode {
   const [first, ...rest] = steps;
   if (first?.name !== root.forms[0]?.type) {
     const sentence = `The element does not belong to the type ${String(root.forms[0]?.type)}.`;
@@ -169,12 +181,33 @@ function locate(root: ProfileNode, steps: readonly Step[], context: TreeContext)
   return rest.reduce((node, step) => stepInto(node, step, context), root);
 }
 
-function stepInto(node: ProfileNode, { name, slice }: Step, context: TreeContext): ProfileNode {
+function stepInto(node: ProfileNode, { name, slice, isTyped }: Step, context: NarrowingContext): ProfileNode {
   const { base, form } = findElement(node, name, context);
   const child = childOf(node, base);
   const sliceName = slice === '' && form !== undefined ? name : slice;
   if (sliceName === '') return child;
-  return sliceOf(child, sliceName, form ?? typeSlice(child, sliceName));
+  const sliceForm = form ?? typeSlice(child, sliceName);
+  if (sliceForm !== undefined && (isTyped || form !== undefined)) narrowToNamed(child, sliceForm, context);
+  return sliceOf(child, sliceName, sliceForm);
+}
+
+/**
+ * A choice that a path names by one of its types, without slicing it, has no other than the types so named (R4's own
+ * snapshots of the vital signs read `Observation.valueQuantity` so).
+ */
+function narrowToNamed(
+  choice: ProfileNode,
+  form: ElementForm,
+  { definition, named }: NarrowingContext,
+): void {
+  if (choice.slicing !== undefined && choice.slicing !== TYPE_SLICING) return;
+  const known = named.get(choice) ?? { before: choice.forms, forms: new Set() };
+  named.set(choice, known);
+  if (!known.before.some(({ type }) => type === form.type)) {
+    throw new DefinitionFault(definition, choice.id, `The type ${form.type} is not allowed here.`);
+  }
+  known.forms.add(form.type);
+  if (choice.types === undefined) choice.forms = known.before.filter(({ type }) => known.forms.has(type));
 }
 
 /** The element of a name; with the form when the name is that of one type of a choice (`valueQuantity`). */

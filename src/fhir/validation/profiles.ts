@@ -150,8 +150,10 @@ function demandedProfiles({
     const { resourceType, code, status } = resource;
     if (!types.has(resourceType) || !isJsonObject(code) || status === 'entered-in-error') return [];
     return objectsIn(code['coding']).flatMap((coding) => {
-      const key = `${String(resourceType)} ${String(coding['system'])}|${String(coding['code'])}`;
-      return urls.get(key) ?? [];
+      const { system, code: own } = coding;
+      if (typeof resourceType !== 'string' || typeof system !== 'string' || typeof own !== 'string')
+        return [];
+      return urls.get(`${resourceType} ${system}|${own}`) ?? [];
     });
   };
 }

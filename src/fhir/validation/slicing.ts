@@ -34,7 +34,10 @@ export function compileSlicing(
   }));
   const rules = slicingRules(node, slices);
   if (rules === undefined && slices.every(({ check }) => check === undefined)) return undefined;
+  const isRequired = (node.min ?? node.base?.row.min ?? 0) > 0;
   return (occurrences, scope, walk) => {
+    // That the whole element is missing is told once, by its own cardinality.
+    if (occurrences.length === 0 && isRequired) return;
     const taken = occurrences.map((occurrence) => takenBy(slices, occurrence, scope));
     for (const [index, { check, node: slice }] of slices.entries()) {
       const own = occurrences.filter((_, place) => taken[place]?.includes(index));

@@ -8,7 +8,7 @@ import type {
 } from 'fhir/r4.js';
 import type { ValueSetCodes } from '../definitions/index.js';
 import { CanonicalIndex, urlOf } from './canonical-index.js';
-import { DefinitionFault } from './definition-fault.js';
+import { DefinitionFault, naming } from './definition-fault.js';
 import { countOf } from './given-values.js';
 
 /** Codes by system; undefined for a system that all codes of are taken, as nothing here lists them. */
@@ -60,7 +60,7 @@ export class ValueSets {
 
   /** Works out each given value set, so that a fault in one is known at the start. */
   workOutAll(): void {
-    for (const valueSet of this.#valueSets.all) this.#workOut(valueSet);
+    for (const valueSet of this.#valueSets.all) naming(nameOf(valueSet), () => this.#workOut(valueSet));
   }
 
   #codesOf(canonical: string): SystemCodes | undefined {
