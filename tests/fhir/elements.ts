@@ -20,6 +20,18 @@ export interface PlacedElement {
   readonly place: string;
 }
 
+/** An element under one of its JSON names. */
+export interface Member {
+  readonly row: ElementRow;
+  /** Empty for an element that shares the definition of another. */
+  readonly type: string;
+  readonly isPrimitive: boolean;
+  /** In JSON: `valueQuantity`. */
+  readonly key: string;
+  /** In FHIRPath: `value`. */
+  readonly name: string;
+}
+
 /**
  * Lists the objects of a well-shaped resource with their definitions. Written apart from the validator's own way through
  * a resource, so that the two can be held against each other.
@@ -49,6 +61,30 @@ export class Elements {
     return [own, ...this.#below(own, type, '')];
   }
 
+  /** The elements that may stand in one of this base, inherited ones too, by their JSON names. */
+  membersOf(base: string): readonly Member[] {
+    const [name = '', ...steps] = base.split('.');
+    return this.#membersBelow(this.#types.get(name), steps.join('.'));
+  }
+
+  #membersBelow(type: TypeDefinition | undefined, path: string): readonly Member[] {
+    if (type === undefined) return [];
+    const base = path === '' ? type.base : type.elements.find((row) => row.path === path)?.types[0];
+    const inherited = base === undefined ? [] : this.#membersBelow(this.#types.get(base), '');
+    const rows = type.elements.filter((row) => parentOf(row.path) === path);
+    return [
+      ...inherited,
+      ...rows.flatMap((row) => {
+        const hasElements = type.elements.some((each) => parentOf(each.path) === (row.content ?? row.path));
+        return formsOf(row).map((form) => ({
+          ...form,
+          row,
+          isPrimitive: !hasElements && this.#types.get(form.type)?.kind === 'primitive-type',
+        }));
+      }),
+    ];
+  }
+
   /** The constraints that a type adds and inherits, on itself. */
   #ofType(name: string): readonly ConstraintRow[] {
     const type = this.#types.get(name);
@@ -66,10 +102,7 @@ export class Elements {
   }
 
   #ofRow(parent: PlacedElement, owner: TypeDefinition, row: ElementRow): readonly PlacedElement[] {
-    const last = row.path.slice(row.path.lastIndexOf('.') + 1);
-    const name = last.replace('[x]', '');
-    return (row.content === undefined ? row.types : ['']).flatMap((type) => {
-      const key = last === name ? name : name + type.charAt(0).toUpperCase() + type.slice(1);
+    return formsOf(row).flatMap(({ type, key, name }) => {
       const held = parent.value[key];
       const place = `${parent.place}.${name}`;
       if (!Array.isArray(held))
@@ -104,6 +137,17 @@ export class Elements {
     if (hasElements) return [own, ...this.#below(own, owner, path)];
     return definition === undefined ? [own] : [own, ...this.#below(own, definition, '')];
   }
+}
+
+/** The JSON names of an element: one, or one for each type of a choice. */
+function formsOf(row: ElementRow): readonly Pick<Member, 'type' | 'key' | 'name'>[] {
+  const last = row.path.slice(row.path.lastIndexOf('.') + 1);
+  const name = last.replace('[x]', '');
+  return (row.content === undefined ? row.types : ['']).map((type) => ({
+    type,
+    name,
+    key: last === name ? name : name + type.charAt(0).toUpperCase() + type.slice(1),
+  }));
 }
 
 const typeOf = ({ resourceType }: JsonObject): string => String(resourceType);
