@@ -240,7 +240,8 @@ const has = (element: JsonObject, name: string): boolean =>
 function hasChoice(element: JsonObject, name: string): boolean {
   for (const key of Object.keys(element)) {
     const start = key.startsWith('_') ? 1 : 0;
-    if (key.length > start + name.length && key.startsWith(name, start)) return true;
+    if (key.length > start + name.length && key.startsWith(name, start) && element[key] !== undefined)
+      return true;
   }
   return false;
 }
