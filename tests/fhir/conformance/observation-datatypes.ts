@@ -79,12 +79,24 @@ const quantityCases: readonly RuleCases[] = [
         '10*3/uL',
       ].map((code) => [`a unit of UCUM: ${code}`, quantity({ value: 3, system: UCUM, code })]),
     ),
-    breaks: Object.fromEntries(
-      ['mmHg', 'lbs', 'degrees', 'Kg', 'Newton', 'cms', '{two words}', '(m', 'm//s', 'KGF'].map((code) => [
-        `no unit of UCUM: "${code}"`,
-        ['Observation.value.code', quantity({ value: 3, system: UCUM, code })],
-      ]),
-    ),
+    breaks: {
+      'no unit of UCUM in a reference range': [
+        'Observation.referenceRange[0].low.code',
+        observation({ referenceRange: [{ low: { value: 20, system: UCUM, code: 'kilogram' } }] }),
+      ],
+      'no unit of UCUM in the origin of samples': [
+        'Observation.value.origin.code',
+        observation({
+          valueSampledData: { origin: { value: 0, system: UCUM, code: 'Volt' }, period: 10, dimensions: 1 },
+        }),
+      ],
+      ...Object.fromEntries(
+        ['mmHg', 'lbs', 'degrees', 'Kg', 'Newton', 'cms', '{two words}', '(m', 'm//s', 'KGF'].map((code) => [
+          `no unit of UCUM: "${code}"`,
+          ['Observation.value.code', quantity({ value: 3, system: UCUM, code })],
+        ]),
+      ),
+    },
   },
   {
     rule: 'json-type',
@@ -369,6 +381,10 @@ const timeCases: readonly RuleCases[] = [
     },
     breaks: {
       'a period that ends before it starts': ['Observation.effective', period('2024-03-05', '2024-03-04')],
+      'a period that ends in the months before it starts, though in the year after by its text': [
+        'Observation.effective',
+        period('2024-12-31T23:00:00-05:00', '2025-01-01T03:00:00Z'),
+      ],
       'a period that ends a year before it starts': ['Observation.effective', period('2024', '2023')],
       'a period whose order only its zones turn': [
         'Observation.effective',
@@ -608,6 +624,7 @@ const timingCases: readonly RuleCases[] = [
         `${REPEAT}.bounds`,
         repeating({ boundsPeriod: { start: '2024' }, boundsRange: { low: { value: 2 } } }),
       ],
+      'bounds of a choice by its plain name': [`${REPEAT}.bounds`, repeating({ boundsString: '6 weeks' })],
       'bounds that are a quantity': [`${REPEAT}.bounds`, repeating({ boundsQuantity: { value: 2 } })],
     },
   },

@@ -105,6 +105,8 @@ const cardinality: readonly RuleCases[] = [
           [`Observation.${name.replace('Quantity', '')}`, observation({ [name]: [itemOf(name)] })],
         ]),
       ),
+      'notes that are a text': ['Observation.note', observation({ note: 'seated' })],
+      'a status that is an object': ['Observation.status', observation({ status: { value: 'final' } })],
       'a status in an array': ['Observation.status', observation({ status: ['final'] })],
       'a code that is a text': ['Observation.code', observation({ code: 'Grip strength' })],
       'a subject that is a text': ['Observation.subject', observation({ subject: 'Patient/1' })],
@@ -185,6 +187,14 @@ const cardinality: readonly RuleCases[] = [
         'Observation.code.display',
         observation({ code: { coding: [{ system: LOINC, code: '57643-5' }], display: 'Grip' } }),
       ],
+      'a name that every object of a program has': ['Observation.toString', observation({ toString: 'x' })],
+      'another such name': ['Observation.hasOwnProperty', observation({ hasOwnProperty: true })],
+      'a name with a space before it': ['Observation.` status`', observation({ ' status': 'final' })],
+      'a name of nothing': ['Observation.``', observation({ '': 'final' })],
+      'the type of the resource on a datatype': [
+        'Observation.value.resourceType',
+        observation({ valueQuantity: { resourceType: 'Quantity', value: 3 } }),
+      ],
       'a member for the comments of a file': [
         'Observation.fhir_comments',
         observation({ fhir_comments: ['by hand'] }),
@@ -232,6 +242,7 @@ const bindings: readonly RuleCases[] = [
       'a status with its value and an extension': observation({ _status: ABSENT }),
     },
     breaks: {
+      'a status that is almost one': ['Observation.status', observation({ status: 'amended-' })],
       'a status of another resource': ['Observation.status', observation({ status: 'completed' })],
       'a status in a capital': ['Observation.status', observation({ status: 'Final' })],
       'a status by its display': ['Observation.status', observation({ status: 'Entered in Error' })],

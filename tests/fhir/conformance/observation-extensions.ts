@@ -267,6 +267,15 @@ const elementCases: readonly RuleCases[] = [
     },
     breaks: {
       'a null in the place of a value': ['Observation.issued', observation({ issued: null })],
+      'a null in the place of a value that has an extension': [
+        'Observation.issued',
+        observation({ issued: null, _issued: ABSENT }),
+      ],
+      'a null in the place of a choice': ['Observation.value', observation({ valueQuantity: null })],
+      'a null in the place of a value of a datatype': [
+        'Observation.value.unit',
+        observation({ valueQuantity: { value: 3, unit: null } }),
+      ],
       'a null in the place of an object': ['Observation.subject', observation({ subject: null })],
       'a null in an array of objects': [
         'Observation.category[1]',
@@ -291,6 +300,7 @@ const elementCases: readonly RuleCases[] = [
     section: PRIMITIVE,
     on: 'Element',
     breaks: {
+      'a null in the place of an array': ['Observation.category', observation({ category: null })],
       'extensions of a value in an array': ['Observation.status', observation({ _status: [ABSENT] })],
       'extensions of values without an array': [
         'Observation.effective.event',

@@ -84,6 +84,16 @@ export const jsonCases: readonly RuleCases[] = [
     },
   },
   {
+    rule: 'json-forbidden-key',
+    section: `${JSON_PAGE} (no element of R4 has these names)`,
+    breaks: {
+      'the name of what an object of a program inherits': [
+        'Observation.__proto__',
+        observationText('"__proto__":{"status":"final"}'),
+      ],
+    },
+  },
+  {
     rule: 'json-bad-character',
     section: RFC_8259,
     breaks: {
@@ -141,6 +151,24 @@ export const jsonCases: readonly RuleCases[] = [
       'an empty array of extensions': ['Observation.extension', observation({ extension: [] })],
       'an empty array of contained resources': ['Observation.contained', observation({ contained: [] })],
       'an empty object': ['Observation.subject', observation({ subject: {} })],
+      'an empty object in the place of the code': [
+        'Observation.code',
+        { resourceType: 'Observation', status: 'final', code: {} },
+      ],
+      'an empty object in the place of a code of a component': [
+        'Observation.component[0].code',
+        observation({ component: [{ code: {}, valueInteger: 1 }] }),
+      ],
+      'an empty component beside one that is not': [
+        'Observation.interpretation[1]',
+        observation({ interpretation: [{ text: 'weak' }, {}] }),
+      ],
+      'an empty array of codings': [
+        'Observation.code.coding',
+        observation({ code: { text: 'Grip', coding: [] } }),
+      ],
+      'an empty value': ['Observation.value', observation({ valueCodeableConcept: {} })],
+      'an empty period': ['Observation.effective', observation({ effectivePeriod: {} })],
       'an empty object in an array': [
         'Observation.note[1].author',
         observation({ note: [{ text: 'a' }, { text: 'b', authorReference: {} }] }),

@@ -93,6 +93,18 @@ export const narrativeCases: readonly RuleCases[] = [
         DIV,
         narrative({ status: 'generated', div: `<p xmlns="${XHTML}">seated</p>` }),
       ],
+      'a narrative without its name space': [
+        DIV,
+        narrative({ status: 'generated', div: '<div>seated</div>' }),
+      ],
+      'a narrative with text before its root': [
+        DIV,
+        narrative({ status: 'generated', div: `seated ${wrapped('left')}` }),
+      ],
+      'a narrative with a type of document': [
+        DIV,
+        narrative({ status: 'generated', div: `<!DOCTYPE html>${wrapped('left')}` }),
+      ],
       'a narrative of two roots': [
         DIV,
         narrative({ status: 'generated', div: `${wrapped('left')}${wrapped('right')}` }),

@@ -224,6 +224,14 @@ const formCases: readonly RuleCases[] = [
         'Observation.subject.reference',
         observation({ subject: { reference: 'Patient/left_hand' } }),
       ],
+      'a space before the type': [
+        'Observation.subject.reference',
+        observation({ subject: { reference: ' Patient/7' } }),
+      ],
+      'a reference without a scheme to another server': [
+        'Observation.subject.reference',
+        observation({ subject: { reference: 'example.org/fhir/Patient/7' } }),
+      ],
       'a slash before the type': [
         'Observation.subject.reference',
         observation({ subject: { reference: '/Patient/7' } }),
@@ -285,6 +293,14 @@ const formCases: readonly RuleCases[] = [
         subject: { type: 'Patient', identifier: { value: '7' } },
       }),
       'a subject by name alone': observation({ subject: { display: 'the donor' } }),
+      'a subject by reference, type, identifier and name': observation({
+        subject: {
+          reference: 'Patient/1',
+          type: 'Patient',
+          identifier: { value: '7' },
+          display: 'A. Patient',
+        },
+      }),
       'a subject that is said to be absent': observation({ subject: ABSENT }),
       'a reference whose text is said to be absent': observation({
         subject: { _reference: ABSENT, display: 'the donor' },
@@ -312,6 +328,10 @@ const containedCases: readonly RuleCases[] = [
     section: CONTAINED,
     keeps: {
       'a subject that is contained': containing({ gender: 'female' }),
+      'a member that is the observation itself': observation({ hasMember: [{ reference: '#' }] }),
+      'a contained resource with a narrative of its own': containing({
+        text: { status: 'generated', div: '<div xmlns="http://www.w3.org/1999/xhtml">A. Patient</div>' },
+      }),
       'a contained practitioner who refers to the contained patient': observation({
         contained: [
           patient({ generalPractitioner: [{ reference: '#dr' }] }),
@@ -524,6 +544,10 @@ const containedCases: readonly RuleCases[] = [
           focus: [{ reference: '#p' }],
         }),
       ],
+      'a contained resource of no type of R4': [
+        'Observation.contained[0]',
+        observation({ contained: [{ resourceType: 'Limb', id: 'p' }], focus: [{ reference: '#p' }] }),
+      ],
       'a contained datatype': [
         'Observation.contained[0]',
         observation({
@@ -546,6 +570,35 @@ const containedCases: readonly RuleCases[] = [
       'a contained resource that is a text': [
         'Observation.contained[0]',
         observation({ contained: ['Patient/1'] }),
+      ],
+    },
+  },
+  {
+    rule: 'cardinality',
+    section: CONTAINED,
+    keeps: {
+      'a contained observation of the least that one has': observation({
+        contained: [{ resourceType: 'Observation', id: 'part', status: 'final', code: { text: 'Grip' } }],
+        hasMember: [{ reference: '#part' }],
+      }),
+    },
+    breaks: {
+      'a contained observation without a status': [
+        'Observation.contained[0].status',
+        observation({
+          contained: [{ resourceType: 'Observation', id: 'part', code: { text: 'Grip' } }],
+          hasMember: [{ reference: '#part' }],
+        }),
+      ],
+    },
+  },
+  {
+    rule: 'unknown-element',
+    section: CONTAINED,
+    breaks: {
+      'a contained patient with an element of an observation': [
+        'Observation.contained[0].valueString',
+        containing({ valueString: 'weak' }),
       ],
     },
   },
