@@ -1,6 +1,9 @@
 /** The base of the URL of everything this project defines: code systems, profiles, search parameters. */
 export const CANONICAL = 'https://limbledger.example/fhir';
 
+/** Version of all those definitions, which are published together: year, change of meaning, correction. */
+export const DEFINITIONS_VERSION = '2026.1.0';
+
 /** The code systems in use: first those of this project, then the standard ones. */
 export const SYSTEMS = {
   observable: `${CANONICAL}/CodeSystem/msk-observable`,

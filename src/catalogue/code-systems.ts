@@ -1,6 +1,6 @@
 import type { CodeSystem, CodeSystemConcept } from 'fhir/r4.js';
 import { siteCodes } from './body-sites.js';
-import { SYSTEMS } from './canonical.js';
+import { DEFINITIONS_VERSION, SYSTEMS } from './canonical.js';
 import { bodyDevices, notAssessedReasonCode, notAssessedReasons, positions } from './circumstances.js';
 import { details } from './details.js';
 import { examTypes } from './exam-types.js';
@@ -152,7 +152,7 @@ function toCodeSystem({ url, title, description, content, concepts }: OwnCodeSys
     resourceType: 'CodeSystem',
     id,
     url,
-    version: '2026.1.0',
+    version: DEFINITIONS_VERSION,
     name: id.replaceAll(/(?:^|-)([a-z])/g, (_, letter: string) => letter.toUpperCase()),
     title,
     status: 'active',

@@ -45,10 +45,15 @@ const SIDES: readonly Side[] = ['left', 'right'];
 function holds(place: string, codes: readonly CodeReference[]): string {
   const systems = [...new Set(codes.map(({ system }) => system))];
   const among = systems.map((system) => {
-    const own = new Set(codes.filter((one) => one.system === system).map(({ code }) => `'${code}'`));
-    return `(system = '${system}' and code in (${[...own].join(' | ')}))`;
+    const own = new Set(codes.filter((one) => one.system === system).map(({ code }) => code));
+    return `(system = '${system}' and code.matches('^(${[...own].map(literally).join('|')})$'))`;
   });
   return `${place}.where(${among.join(' or ')}).exists()`;
+}
+
+/** A code in a regular expression in a FHIRPath string, where a backslash is written twice. */
+function literally(code: string): string {
+  return code.replaceAll(/[.+]/g, String.raw`\\$&`);
 }
 
 function siteSays(side: Side): string {

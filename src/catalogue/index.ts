@@ -12,7 +12,7 @@ export {
   writtenSiteCodes,
 } from './body-sites.js';
 export type { BodySite, NamedSite, SiteTraits } from './body-sites.js';
-export { CANONICAL, SYSTEMS } from './canonical.js';
+export { CANONICAL, DEFINITIONS_VERSION, SYSTEMS } from './canonical.js';
 export {
   bodyDevices,
   findBodyDevice,

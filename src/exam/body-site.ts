@@ -1,6 +1,7 @@
 import {
   bodySiteOf,
   findBodySite,
+  isPairedSite,
   LATERALITY_URL,
   lateralityCode,
   sideOfExtension,
@@ -17,12 +18,14 @@ export function siteConcept(joint: string, side?: Side, digit?: string, digitJoi
   return lateral(conceptOf(codings, text), laterality);
 }
 
-/** A site of several joints: by words and side, while the joints themselves stand in components. */
+/** A site of several joints: by words, and the side of those that are pairs; the joints themselves stand in components. */
 export function jointsConcept(joints: readonly string[], side: Side | undefined): Concept | undefined {
   const [only, ...others] = joints;
   if (only === undefined) return sideConceptOf(side);
   if (others.length === 0) return siteConcept(only, side);
-  const text = joints.map((joint) => bodySiteOf(joint, side).text).join(', ');
+  const text = joints
+    .map((joint) => bodySiteOf(joint, isPairedSite({ joint }) ? side : undefined).text)
+    .join(', ');
   return lateral({ text }, side && lateralityCode(side));
 }
 

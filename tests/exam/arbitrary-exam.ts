@@ -291,15 +291,33 @@ const gait = said({
 
 const paired = joints.filter(({ structure }) => structure === 'paired').map(({ id }) => id);
 
-const onBody = said({
-  kind: fc.constant('on-body'),
-  device: ids(bodyDevices),
-  joints: fc.subarray<string>(paired, { minLength: 1, maxLength: 3 }),
-  side: maybe(side),
-  since: maybe(moment),
-  until: maybe(moment),
-  describe: maybe(freeText),
-}).map((finding) => finding as Finding);
+const midline = joints.filter(({ structure }) => structure === 'midline').map(({ id }) => id);
+
+/** On a joint in the midline, or on pairs, which have a side, and perhaps one in the midline with them. */
+const onBodyAt = fc.oneof(
+  fc.record({ joints: fc.constantFrom(...midline).map((id) => [id]), side: fc.constant(undefined) }),
+  fc.record({
+    joints: fc
+      .tuple(
+        fc.subarray<string>(midline, { maxLength: 1 }),
+        fc.subarray<string>(paired, { minLength: 1, maxLength: 3 }),
+      )
+      .map((at) => at.flat()),
+    side,
+  }),
+);
+
+const onBody = onBodyAt.chain((at) =>
+  said({
+    kind: fc.constant('on-body'),
+    device: ids(bodyDevices),
+    joints: fc.constant(at.joints),
+    side: fc.constant(at.side),
+    since: maybe(moment),
+    until: maybe(moment),
+    describe: maybe(freeText),
+  }).map((finding) => finding as Finding),
+);
 
 const absentPart = said({
   kind: fc.constant('absent-part'),

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { profileUrl } from '../../src/catalogue/index.js';
 import type { ExamObservation } from '../../src/exam/component.js';
 import {
   addToExam,
@@ -14,8 +15,11 @@ import type { Exam, Finding, Staff } from '../../src/exam/exam.js';
 import { presentExam, type StoredExam } from '../../src/exam/from-observations.js';
 import { toProvenance } from '../../src/exam/provenance.js';
 import { toObservations, type ResourceContext } from '../../src/exam/to-observations.js';
-import { compileValidator, parseJson, r4Definitions, stringifyJson } from '../../src/fhir/index.js';
+import { parseJson, stringifyJson } from '../../src/fhir/index.js';
+import { ownConformance } from '../conformance.js';
 import { arbitraryExam } from './arbitrary-exam.js';
+
+const { validate } = ownConformance();
 
 const STAFF = 'http://example.org/demo/staff';
 const therapist: Staff = { identifier: { system: STAFF, value: 'DEMO-PT-01' }, role: 'PT' };
@@ -222,13 +226,13 @@ describe('who changed what, when and why', () => {
     ]);
   });
 
-  // FHIR R4 4.0.1 StructureDefinitions Observation and Provenance.
-  test('is written in valid base FHIR R4, whatever the exam', () => {
-    const validate = compileValidator(r4Definitions);
+  // FHIR R4 4.0.1 StructureDefinitions Observation and Provenance, and our profiles.
+  test('is written in valid FHIR R4 that keeps the profiles it claims, whatever the exam', () => {
     fc.assert(
       fc.property(arbitraryExam, (drawn) => {
         const before = storedExam(drawn);
         const { updated, provenance } = changeOf(withdraw(before, drawn.examiner, 'all'));
+        expect(updated.map(({ meta }) => meta?.profile?.length)).toEqual(updated.map(() => 1));
         for (const resource of [...updated, provenance]) {
           const parsed = parseJson(stringifyJson(resource));
           if (!parsed.ok) throw new Error('not JSON');
@@ -237,5 +241,22 @@ describe('who changed what, when and why', () => {
       }),
       { numRuns: 50 },
     );
+  });
+
+  test('of a value claims the profile of its kind, also where it was written before there were profiles', () => {
+    const { panel, members } = storedExam(exam);
+    const old = members.map((member) => ({ ...member, meta: { versionId: '1' } }));
+    const { updated } = changeOf(
+      correctFindings(
+        { panel, members: old },
+        { by: therapist, at: AT, why: 'typed wrong', replaces: [{ id: 'o2', finding: flexion('47') }] },
+        contextOf(100),
+        DEFAULT_CHANGE_RULES,
+      ),
+    );
+    expect(updated.find(({ id }) => id === 'o2')?.meta).toEqual({
+      versionId: '1',
+      profile: [profileUrl('range')],
+    });
   });
 });
