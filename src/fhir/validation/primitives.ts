@@ -67,7 +67,7 @@ const OID = /^urn:oid:[0-2](?:\.(?:0|[1-9]\d*))+$/;
 const UUID = /^urn:uuid:[\da-f]{8}(?:-[\da-f]{4}){3}-[\da-f]{12}$/;
 
 /** R4 datatypes, uri: no space; a URN of an OID or a UUID has their form (RFC 4122, 3: either case is read). */
-function isUri(text: string): boolean {
+export function isUri(text: string): boolean {
   if (!/^\S+$/.test(text)) return false;
   if (!text.startsWith('urn:')) return true;
   if (text.startsWith('urn:oid:')) return OID.test(text);

@@ -1,4 +1,6 @@
 import { readReference } from '../references.js';
+import { isUri } from './primitives.js';
+import { findBundled } from './resolved-references.js';
 import type { JsonObject, Walk } from './walk.js';
 
 const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
@@ -7,7 +9,8 @@ const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
 type Target = { readonly type: string } | 'untold' | 'faulty';
 
 /**
- * Checks a Reference: its form, and that the target's type, as the URL, the contained resource or `Reference.type` tell it, is one that the element allows.
+ * Checks a Reference: its form, and that the target's type, as the URL, the resource it points to here or
+ * `Reference.type` tell it, is one that the element allows.
  */
 export type ReferenceCheck = (reference: JsonObject, walk: Walk) => void;
 
@@ -18,7 +21,7 @@ export function compileReferenceTargets(
 ): ReferenceCheck {
   return (reference, walk) => {
     const target = targetOf(reference['reference'], resourceTypes, walk);
-    const declared = declaredType(reference['type'], resourceTypes);
+    const declared = declaredType(reference['type'], resourceTypes, walk);
     if (target === 'faulty') return;
     const type = target === 'untold' ? declared : target.type;
     if (declared !== undefined && type !== declared) reportDisagreement(declared, type, walk);
@@ -33,34 +36,50 @@ function targetOf(text: unknown, resourceTypes: ReadonlySet<string>, walk: Walk)
   if (form === undefined) return reportForm(text, walk);
   switch (form.kind) {
     case 'contained':
-      return containedTarget(form.id, resourceTypes, walk);
+      return typeOf(walk.findContained(form.id), resourceTypes);
     case 'absolute':
-      return resourceTypes.has(form.type) ? { type: form.type } : 'untold';
+      return resourceTypes.has(form.type)
+        ? { type: form.type }
+        : typeOf(findBundled(text, walk.bundle), resourceTypes);
     case 'local':
     case 'conditional':
       return resourceTypes.has(form.type) ? { type: form.type } : reportForm(text, walk);
     case 'opaque':
-      return 'untold';
+      return isUri(text) ? typeOf(findBundled(text, walk.bundle), resourceTypes) : reportForm(text, walk);
   }
 }
 
-function containedTarget(id: string, resourceTypes: ReadonlySet<string>, walk: Walk): Target {
-  const type = walk.findContained(id)?.['resourceType'];
+function typeOf(resource: JsonObject | undefined, resourceTypes: ReadonlySet<string>): Target {
+  const type = resource?.['resourceType'];
   return typeof type === 'string' && resourceTypes.has(type) ? { type } : 'untold';
 }
 
-/** `Reference.type` when it names a resource type; it may also be the URL of a logical model. */
-function declaredType(type: unknown, resourceTypes: ReadonlySet<string>): string | undefined {
+/**
+ * `Reference.type` when it names a resource type; it may also be the URL of a logical model (R4 references-definitions,
+ * Reference.type).
+ */
+function declaredType(type: unknown, resourceTypes: ReadonlySet<string>, walk: Walk): string | undefined {
   if (typeof type !== 'string') return undefined;
   const name = type.startsWith(STRUCTURES) ? type.slice(STRUCTURES.length) : type;
-  return resourceTypes.has(name) ? name : undefined;
+  if (resourceTypes.has(name)) return name;
+  if (/^[A-Za-z]\w*$/.test(name)) reportNoType(name, walk);
+  return undefined;
+}
+
+function reportNoType(name: string, walk: Walk): void {
+  walk.reportAt('type', {
+    code: 'value',
+    rule: 'reference-type',
+    diagnostics: `"${name}" is no resource type of R4.`,
+    found: name,
+  });
 }
 
 function reportForm(text: string, walk: Walk): 'faulty' {
   walk.reportAt('reference', {
     code: 'value',
     rule: 'reference-form',
-    diagnostics: `"${text}" is no reference: it must be Type/id with a resource type of R4, a whole URL, or #id.`,
+    diagnostics: `"${text}" is no reference: it must be Type/id with a resource type of R4, a whole URL, the URN of a UUID or an OID, or #id.`,
     found: text,
   });
   return 'faulty';

@@ -49,7 +49,7 @@ function findContained(id: string, container: JsonObject): JsonObject | undefine
 }
 
 /** R4 bundle, "Resolving references in Bundles": by full URL, or a relative one against the type and id of an entry. */
-function findBundled(text: string, bundle: JsonObject | undefined): JsonObject | undefined {
+export function findBundled(text: string, bundle: JsonObject | undefined): JsonObject | undefined {
   if (bundle === undefined) return undefined;
   let index = entryIndexes.get(bundle);
   if (index === undefined) {

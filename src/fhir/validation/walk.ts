@@ -40,6 +40,7 @@ export class Walk {
   #resource: JsonObject;
   #container: JsonObject;
   #contained: ReadonlyMap<unknown, JsonObject> | undefined;
+  #bundle: JsonObject | undefined;
   #plain: Map<object, unknown> | undefined;
   #hasEnded = false;
 
@@ -59,6 +60,11 @@ export class Walk {
     return this.#container;
   }
 
+  /** The nearest Bundle of which what is looked at stands in an entry; references look into its entries. */
+  get bundle(): JsonObject | undefined {
+    return this.#bundle;
+  }
+
   /** Whether what is looked at stands in a contained resource. */
   get isContained(): boolean {
     return this.#resource !== this.#container;
@@ -69,7 +75,13 @@ export class Walk {
    * parameter stands for itself (R4 references, "Contained Resources").
    */
   within(resource: JsonObject, isContained: boolean, check: () => void): void {
-    const [outer, container, contained] = [this.#resource, this.#container, this.#contained];
+    const [outer, container, contained, bundle] = [
+      this.#resource,
+      this.#container,
+      this.#contained,
+      this.#bundle,
+    ];
+    if (outer['resourceType'] === 'Bundle') this.#bundle = outer;
     this.#resource = resource;
     if (!isContained) {
       this.#container = resource;
@@ -79,6 +91,7 @@ export class Walk {
     this.#resource = outer;
     this.#container = container;
     this.#contained = contained;
+    this.#bundle = bundle;
   }
 
   /** Goes down to a member, or to an item of it; false when the walk ends here: too deep, or too many faults. */

@@ -31,6 +31,14 @@ const PROVENANCE = {
   agent: [{ who: { display: 'N.' } }],
 };
 const INNER = 'Bundle.entry[0].resource';
+const RESOLVED = page('bundle.html#references');
+const URN = 'urn:uuid:c757873d-ec9a-4326-a141-556f43239520';
+/** A bundle of a target by its full URL, and a flag that refers to it. */
+const referring = (fullUrl: string, target: object): object => ({
+  resourceType: 'Bundle',
+  type: 'collection',
+  entry: [{ fullUrl, resource: target }, { resource: { ...samples.Flag, subject: { reference: fullUrl } } }],
+});
 
 const containedCases: readonly OtherCase[] = [
   keeps('ref-1', CONTAINED, 'a contained organization that is referred to', holding([organization])),
@@ -114,6 +122,13 @@ const containedCases: readonly OtherCase[] = [
     DOMAIN,
     'a contained resource without an id',
     holding([organization, { resourceType: 'Organization', name: 'lost' }]),
+  ),
+  breaks(
+    'contained-id',
+    'Patient.contained',
+    CONTAINED,
+    'two contained resources of one id',
+    holding([organization, { ...organization, name: 'Ward 7C' }]),
   ),
   breaks(
     'dom-4',
@@ -323,6 +338,63 @@ const entryCases: readonly OtherCase[] = [
       },
     ],
   }),
+  breaks(
+    'reference-target',
+    'Bundle.entry[1].resource.subject',
+    RESOLVED,
+    'a reference to an entry of another type by its URN',
+    referring(URN, { resourceType: 'Endpoint' }),
+  ),
+  keeps(
+    'reference-target',
+    RESOLVED,
+    'a reference to an entry by a full URL that tells no type',
+    referring('http://other.example/a', patient),
+  ),
+  breaks(
+    'reference-target',
+    'Bundle.entry[1].resource.subject',
+    RESOLVED,
+    'a reference to an entry of another type by a full URL that tells none',
+    referring('http://other.example/a', { resourceType: 'Device' }),
+  ),
+  breaks(
+    'reference-target',
+    `${INNER}.entry[1].resource.subject`,
+    RESOLVED,
+    'a reference to an entry of another type in a bundle of a bundle',
+    entry(referring(URN, { resourceType: 'Device' })),
+  ),
+  keeps(
+    'reference-target',
+    RESOLVED,
+    'a reference by the URN of an entry in a bundle of this one, which it cannot mean',
+    entry(referring(URN, patient), {
+      ...samples.Encounter,
+      subject: { reference: URN },
+      partOf: { reference: URN },
+    }),
+  ),
+  breaks(
+    'reference-target',
+    'Bundle.entry[1].resource.contained[0].practitioner',
+    RESOLVED,
+    'a reference from a contained resource to an entry of another type',
+    {
+      resourceType: 'Bundle',
+      type: 'collection',
+      entry: [
+        { fullUrl: URN, resource: { resourceType: 'Device' } },
+        {
+          resource: {
+            ...samples.Flag,
+            contained: [{ resourceType: 'PractitionerRole', id: 'r', practitioner: { reference: URN } }],
+            author: { reference: '#r' },
+          },
+        },
+      ],
+    },
+  ),
   keeps('reference-target', page('http.html#trules'), 'a conditional reference in a transaction', {
     resourceType: 'Bundle',
     type: 'transaction',
@@ -541,6 +613,29 @@ const referenceCases: readonly OtherCase[] = [
     'a reference to a type without an id',
     withAt(samples.Flag, 'Flag.subject', { reference: 'Patient/' }),
   ),
+  keeps(
+    'reference-type',
+    REFERENCES,
+    'a type that is a logical model',
+    withAt(samples.Flag, 'Flag.subject', {
+      type: 'http://hospital.example/Guest',
+      identifier: { value: '1' },
+    }),
+  ),
+  breaks(
+    'reference-type',
+    'Flag.subject.type',
+    REFERENCES,
+    'the type of a reference that the standard has not',
+    withAt(samples.Flag, 'Flag.subject', { type: 'Guest', reference: 'Patient/1' }),
+  ),
+  breaks(
+    'reference-form',
+    'Flag.subject.reference',
+    REFERENCES,
+    'a reference by a URN that is no UUID',
+    withAt(samples.Flag, 'Flag.subject', { reference: 'urn:uuid:1' }),
+  ),
   breaks(
     'ele-1',
     'Flag.subject',
@@ -604,6 +699,23 @@ const claimCases: readonly OtherCase[] = [
     parameter({ name: 'resource', resource: vital({ subject: undefined }) }),
   ),
   breaks(
+    'cardinality',
+    `${INNER}.subject`,
+    page('observation-vitalsigns.html'),
+    'an entry that has the code of a vital sign and breaks its profile without a claim',
+    entry(heartRate({ subject: undefined })),
+  ),
+  keeps(
+    'cardinality',
+    page('observation-vitalsigns.html'),
+    'an entry that keeps the profile of a vital sign without a claim',
+    entry(heartRate({})),
+  ),
+  keeps('profile-unknown', CLAIM, 'a patient that claims the type it is', {
+    ...patient,
+    meta: { profile: ['http://hl7.org/fhir/StructureDefinition/Patient|4.0.1'] },
+  }),
+  breaks(
     'profile-type',
     `${INNER}.meta.profile[0]`,
     CLAIM,
@@ -631,6 +743,16 @@ function vital(changes: object): object {
     ...changes,
   };
   return Object.fromEntries(Object.entries<unknown>(observation).filter(([, value]) => value !== undefined));
+}
+
+function heartRate(changes: object): object {
+  return vital({
+    meta: undefined,
+    code: { coding: [{ system: 'http://loinc.org', code: '8867-4' }] },
+    valueInteger: undefined,
+    valueQuantity: { value: 70, unit: 'beats/minute', system: 'http://unitsofmeasure.org', code: '/min' },
+    ...changes,
+  });
 }
 
 function coded(code: string): object {
