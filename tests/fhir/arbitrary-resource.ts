@@ -35,6 +35,9 @@ const SHARE_BY_NAME: ReadonlyMap<string, number> = new Map([
 /** A required element is left out once in so many times. */
 const ONE_LEFT_OUT_IN = 60;
 
+/** Strings of FHIRPath (System.String), which have neither id nor extensions. */
+const NO_ELEMENTS: ReadonlySet<string> = new Set(['Element.id', 'Extension.url']);
+
 /** What a row's name says beyond its type: ids that references can find, and words that invariants look at. */
 const BY_NAME: ReadonlyMap<string, fc.Arbitrary<unknown>> = new Map<string, fc.Arbitrary<unknown>>([
   ['Element.id', fc.constantFrom('a', 'b-1')],
@@ -228,10 +231,12 @@ class ResourceArbitraries {
   }
 
   #form(owner: string, row: ElementRow, type: string, jsonName: string, tie: Tie): fc.Arbitrary<Members> {
+    const path = `${owner}.${row.path}`;
+    if (NO_ELEMENTS.has(path))
+      return this.#primitive(owner, row, type).map((value) => ({ [jsonName]: value }));
     if (this.#types.get(type)?.kind === 'primitive-type')
       return primitive(jsonName, row, this.#primitive(owner, row, type), tie);
-    if (parentPaths(this.#typeOf(owner)).includes(row.path))
-      return repeated(jsonName, row, tie(`${owner}.${row.path}`));
+    if (parentPaths(this.#typeOf(owner)).includes(row.path)) return repeated(jsonName, row, tie(path));
     return repeated(jsonName, row, this.#complex(row, type, tie));
   }
 

@@ -94,6 +94,10 @@ describe('valid resources', () => {
     ],
     ['a member that is undefined, which JSON leaves out', { ...observation, note: undefined }],
     [
+      'a value that is undefined beside a reason why there is none',
+      { ...observation, valueQuantity: undefined, dataAbsentReason: { text: 'asleep' } },
+    ],
+    [
       'an extension within an extension',
       {
         ...patient,
