@@ -272,17 +272,21 @@ function readable<T>(
   };
 }
 
-/** Lets each fault say which profile it breaks. */
+/** Lets each fault say which profile it breaks, and once: slices often repeat the rules of the whole element. */
 function named(check: OccurrenceCheck | undefined, profile: string, title: string): OccurrenceCheck {
   if (check === undefined) return NOTHING_MORE;
   return (occurrence: Occurrence, scope: Scope, walk: Walk) => {
     const before = walk.issues.length;
     check(occurrence, scope, walk);
-    for (let index = before; index < walk.issues.length; index += 1) {
-      const issue = walk.issues[index];
-      if (issue === undefined || issue.profile !== undefined) continue;
+    if (walk.issues.length === before) return;
+    const told = new Set<string>();
+    for (const issue of walk.issues.splice(before)) {
+      const key = `${issue.rule} ${issue.expression} ${issue.diagnostics}`;
+      if (told.has(key)) continue;
+      told.add(key);
+      const isNamed = issue.profile !== undefined;
       const diagnostics = `${issue.diagnostics} (Profile: ${title}.)`;
-      walk.issues[index] = { ...issue, diagnostics, profile };
+      walk.issues.push(isNamed ? issue : { ...issue, diagnostics, profile });
     }
   };
 }

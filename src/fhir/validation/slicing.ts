@@ -33,7 +33,6 @@ export function compileSlicing(
     check: compileSlice(slice),
   }));
   const rules = slicingRules(node, slices);
-  if (rules === undefined && slices.every(({ check }) => check === undefined)) return undefined;
   const isRequired = (node.min ?? node.base?.row.min ?? 0) > 0;
   return (occurrences, scope, walk) => {
     // That the whole element is missing is told once, by its own cardinality.
@@ -44,7 +43,7 @@ export function compileSlicing(
       if (check !== undefined && (slice.sliceName !== DEFAULT_SLICE || own.length > 0))
         check(own, scope, walk);
     }
-    rules?.(occurrences, taken, walk);
+    rules(occurrences, taken, walk);
   };
 }
 
@@ -98,53 +97,85 @@ function extensionUrl({ base, types, children }: ProfileNode): string | undefine
   return profile === undefined ? undefined : urlOf(profile);
 }
 
-/** The rules of the slicing as a whole; `walk` is at what holds the values. */
+/** What is wrong with the slices that take a value, as a sentence; undefined when nothing is. */
+type SliceRule = (taken: readonly number[], before: Standing) => string | undefined;
+
+/** What came before a value. */
+interface Standing {
+  /** The furthest slice, by its index; -1 before the first. */
+  furthest: number;
+  hasOpen: boolean;
+}
+
+/** The rules of the slicing as a whole. */
 function slicingRules(
-  { slicing, base, id }: ProfileNode,
+  node: ProfileNode,
   slices: readonly Slice[],
-): ((occurrences: readonly Occurrence[], taken: Taken, walk: Walk) => void) | undefined {
-  const name = base?.name ?? '';
-  const names = slices.map(({ node }) => node.sliceName);
-  const rules = slicing?.rules ?? 'open';
-  const isOrdered = slicing?.ordered === true;
+): (occurrences: readonly Occurrence[], taken: Taken, walk: Walk) => void {
+  const names = slices.map(({ node: slice }) => slice.sliceName);
+  const rules = [
+    inOneSlice(node, names),
+    closed(node, names),
+    openAtEnd(node, names),
+    ordered(node, names),
+  ].filter((rule) => rule !== undefined);
   return (occurrences, taken, walk) => {
-    let last = -1;
-    let firstOpen: number | undefined;
-    for (const [place, own] of taken.entries()) {
-      const report = (diagnostics: string): void => {
-        reportAtValue(name, occurrences[place]?.index, diagnostics, names, walk);
-      };
-      const [first] = own;
-      if (own.length > 1) {
-        const both = own.map((index) => names[index]).join(' and ');
-        report(`A value of ${id} belongs to the slices ${both}; it may belong to one.`);
+    const before: Standing = { furthest: -1, hasOpen: false };
+    for (const [place, occurrence] of occurrences.entries()) {
+      // A type that the element may not have is told as that.
+      if (!node.forms.some(({ jsonName }) => jsonName === occurrence.form.jsonName)) continue;
+      const own = taken[place] ?? [];
+      for (const rule of rules) {
+        const sentence = rule(own, before);
+        if (sentence !== undefined) reportAtValue(occurrence, sentence, node, names, walk);
       }
-      if (first === undefined) {
-        if (rules === 'closed') report(`A value of ${id} belongs to none of the slices ${names.join(', ')}.`);
-        firstOpen ??= place;
-        continue;
-      }
-      if (rules === 'openAtEnd' && firstOpen !== undefined) {
-        report(`A value of the slice ${String(names[first])} of ${id} follows one that belongs to no slice.`);
-      }
-      if (isOrdered && first < last) {
-        report(
-          `The slice ${String(names[first])} of ${id} follows ${String(names[last])}; it comes before it.`,
-        );
-      }
-      last = Math.max(last, first);
+      before.hasOpen ||= own.length === 0;
+      before.furthest = Math.max(before.furthest, ...own);
     }
   };
 }
 
+function inOneSlice({ id }: ProfileNode, names: readonly string[]): SliceRule {
+  return (taken) => {
+    if (taken.length < 2) return undefined;
+    const all = taken.map((index) => names[index]).join(' and ');
+    return `A value of ${id} belongs to the slices ${all}; it may belong to one.`;
+  };
+}
+
+/** ElementDefinition.slicing.rules: closed. */
+function closed({ slicing, id }: ProfileNode, names: readonly string[]): SliceRule | undefined {
+  if (slicing?.rules !== 'closed') return undefined;
+  const sentence = `A value of ${id} belongs to none of the slices ${names.join(', ')}.`;
+  return (taken) => (taken.length === 0 ? sentence : undefined);
+}
+
+/** ElementDefinition.slicing.rules: openAtEnd. */
+function openAtEnd({ slicing, id }: ProfileNode, names: readonly string[]): SliceRule | undefined {
+  if (slicing?.rules !== 'openAtEnd') return undefined;
+  return ([slice], { hasOpen }) =>
+    hasOpen && slice !== undefined
+      ? `A value of the slice ${String(names[slice])} of ${id} follows one that belongs to no slice.`
+      : undefined;
+}
+
+/** ElementDefinition.slicing.ordered. */
+function ordered({ slicing, id }: ProfileNode, names: readonly string[]): SliceRule | undefined {
+  if (slicing?.ordered !== true) return undefined;
+  return ([slice], { furthest }) =>
+    slice !== undefined && slice < furthest
+      ? `The slice ${String(names[slice])} of ${id} follows ${String(names[furthest])}; it comes before it.`
+      : undefined;
+}
+
 function reportAtValue(
-  name: string,
-  index: number | undefined,
+  { index }: Occurrence,
   diagnostics: string,
+  { base }: ProfileNode,
   allowed: readonly string[],
   walk: Walk,
 ): void {
-  if (!walk.enter(name)) return;
+  if (!walk.enter(base?.name ?? '')) return;
   const fault = { code: 'structure', rule: 'slicing', diagnostics, allowed } as const;
   if (index === undefined) walk.report(fault);
   else if (walk.enter(index)) {
