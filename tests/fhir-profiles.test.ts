@@ -3,7 +3,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { FINDING_PROFILE_URL, profileIds, profileUrl, type ProfileId } from '../src/catalogue/index.js';
 import { compileValidator, r4Definitions, type FhirIssue } from '../src/fhir/index.js';
-import { keptFiles, makeFhirProfiles, PROFILES_FOLDER } from './config/make-fhir-profiles.js';
+import { makeFhirProfiles } from './config/make-fhir-profiles.js';
+import { keptFiles, PROFILES_FOLDER } from './config/profiles/kept-files.js';
 import { ownConformance } from './conformance.js';
 
 type Kept = Readonly<Record<string, unknown>> & { readonly resourceType: string; readonly id: string };

@@ -3,20 +3,19 @@
  *
  *   npx tsx tests/config/make-fhir-profiles.ts
  */
-import { readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { format } from 'prettier';
 import { codeSystems } from './profiles/code-systems.js';
 import { conceptMaps } from './profiles/concept-maps.js';
 import { exampleObservations } from './profiles/examples.js';
 import { extensionDefinitions, lateralityValues } from './profiles/extensions.js';
+import { keptFiles, PROFILES_FOLDER } from './profiles/kept-files.js';
 import { observationProfiles } from './profiles/observation-profiles.js';
 import type { Definition } from './profiles/published.js';
 import { ownSearchParameters } from './profiles/search-parameters.js';
 import { ruleSystem } from './profiles/validation-rules.js';
 import { valueSets } from './profiles/value-sets.js';
-
-export const PROFILES_FOLDER = new URL('../../fhir-profiles/', import.meta.url);
 
 const definitions = (): readonly Definition[] => [
   ...observationProfiles,
@@ -40,12 +39,6 @@ export async function makeFhirProfiles(): Promise<ReadonlyMap<string, string>> {
     return [`${folder}${resource.resourceType}-${resource.id ?? ''}.json`, text] as const;
   });
   return new Map(await Promise.all(files));
-}
-
-/** The JSON files in the folder and in its examples, by their names as `makeFhirProfiles` gives them. */
-export function keptFiles(): readonly string[] {
-  const names = readdirSync(PROFILES_FOLDER, { recursive: true, encoding: 'utf8' });
-  return names.map((name) => name.replaceAll('\\', '/')).filter((name) => name.endsWith('.json'));
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

@@ -12,7 +12,7 @@ import { CANONICAL, DEFINITIONS_VERSION, licenceNotices, SYSTEMS } from '../../.
 export type Definition = StructureDefinition | ValueSet | CodeSystem | ConceptMap | SearchParameter;
 
 /** When the definitions of this version were written. */
-const DATE = '2026-11-25';
+export const DATE = '2026-11-25';
 
 /** What each definition of a finding says of its use. */
 export const CAUTION =
