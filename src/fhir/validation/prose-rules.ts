@@ -9,6 +9,7 @@ export type ProseRule = (element: JsonObject, walk: Walk) => void;
 export const PROSE_RULES: ReadonlyMap<string, readonly ProseRule[]> = new Map([
   ['Quantity', [checkUnit]],
   ['Reference', [checkSaysSomething]],
+  ['Attachment', [checkSize]],
   ['Resource', [checkImplicitRules]],
   ['DomainResource', [checkContainedIds]],
   ['Bundle', [checkUrns]],
@@ -52,4 +53,25 @@ function checkContainedIds({ contained }: JsonObject, walk: Walk): void {
     }
     seen.add(id);
   }
+}
+
+/** R4 datatypes, Attachment.size: "The number of bytes of data that make up this attachment (before base64 encoding)". */
+function checkSize({ data, size }: JsonObject, walk: Walk): void {
+  if (typeof data !== 'string' || typeof size !== 'number') return;
+  const bytes = bytesOf(data);
+  if (bytes === undefined || bytes === size) return;
+  walk.reportAt('size', {
+    code: 'value',
+    rule: 'attachment-size',
+    diagnostics: `The size says ${String(size)} bytes; the data has ${String(bytes)}.`,
+    found: size,
+    allowed: bytes,
+  });
+}
+
+/** How many bytes base64 stands for; undefined when it is none (RFC 4648, 4). */
+function bytesOf(base64: string): number | undefined {
+  const text = base64.replaceAll(/\s+/g, '');
+  const padding = text.length - text.replace(/={1,2}$/, '').length;
+  return text.length % 4 === 0 ? (text.length / 4) * 3 - padding : undefined;
 }

@@ -145,6 +145,28 @@ const extensionRules: readonly RuleCases[] = [
     },
   },
   {
+    rule: 'attachment-size',
+    section: page('datatypes-definitions.html#Attachment.size'),
+    on: 'Attachment.size',
+    keeps: {
+      'an attachment of four bytes, with the padding of base64': holding({
+        valueAttachment: { contentType: 'text/plain', data: 'TGVmdA==', size: 4 },
+      }),
+      'an attachment of five bytes in two lines': holding({
+        valueAttachment: { contentType: 'text/plain', data: 'TGVm\r\ndDE=\n', size: 5 },
+      }),
+      'an attachment elsewhere, of whose size only its word is known': holding({
+        valueAttachment: { url: 'http://example.org/film', size: 100 },
+      }),
+    },
+    breaks: {
+      'an attachment that says another size than its data has': [
+        `${HELD}.size`,
+        holding({ valueAttachment: { contentType: 'text/plain', data: 'TGVmdA==', size: 8 } }),
+      ],
+    },
+  },
+  {
     rule: 'unknown-element',
     section: EXTENSION,
     on: 'Extension',
