@@ -360,6 +360,8 @@ const timeCases: readonly RuleCases[] = [
     section: datatype('Period'),
     keeps: {
       'a period without an end': period('2024-03-05T07:30:00Z'),
+      'a period that starts in a leap second': period('2016-12-31T23:59:60Z', '2017-01-01T00:00:00Z'),
+      'a period from a moment to the day after': period('2024-03-05T10:00:00Z', '2024-03-06'),
       'a period without a start': period(undefined, '2024'),
       'a period of one moment': period('2024-03-05T07:30:00Z', '2024-03-05T07:30:00Z'),
       'a period of one day': period('2024-03-05', '2024-03-05'),
@@ -524,10 +526,15 @@ const timingCases: readonly RuleCases[] = [
     keeps: {
       'half an hour before breakfast': repeating({ when: ['ACM'], offset: 30 }),
       'at meals': repeating({ when: ['C'] }),
+      'half an hour before each of two meals': repeating({ when: ['ACM', 'ACV'], offset: 30 }),
       'no time before waking': repeating({ when: ['WAKE'], offset: 0 }),
     },
     breaks: {
       'an offset from no event': [REPEAT, repeating({ ...PLAIN, offset: 30 })],
+      'an offset from two events of which one is a meal': [
+        REPEAT,
+        repeating({ when: ['ACM', 'C'], offset: 30 }),
+      ],
       'an offset from a meal': [REPEAT, repeating({ when: ['C'], offset: 30 })],
       'an offset from breakfast': [REPEAT, repeating({ when: ['CM'], offset: 30 })],
       'an offset from dinner at noon': [REPEAT, repeating({ when: ['CD'], offset: 30 })],

@@ -625,6 +625,10 @@ const vitalSigns: readonly RuleCases[] = [
     section: page('observation-vitalsigns.html'),
     keeps: {
       'a weight that claims no profile and keeps it': weight({}),
+      'a temperature in degrees Fahrenheit': weight({
+        code: { coding: [{ system: LOINC, code: '8310-5' }] },
+        valueQuantity: { value: 98.6, unit: 'F', system: 'http://unitsofmeasure.org', code: '[degF]' },
+      }),
       'a weight that was not taken': weight({
         valueQuantity: undefined,
         dataAbsentReason: {
@@ -644,6 +648,23 @@ const vitalSigns: readonly RuleCases[] = [
     section: page('observation-vitalsigns.html#invs'),
     keeps: { 'a weight of a day': weight({ effectiveDateTime: '2024-03-05' }) },
     breaks: { 'a weight of a month': ['Observation.effective', weight({ effectiveDateTime: '2024-03' })] },
+  },
+  {
+    rule: 'required-binding',
+    section: page('bodyweight.html'),
+    keeps: {
+      'a weight in pounds': weight({
+        valueQuantity: { value: 157, unit: 'lb', system: 'http://unitsofmeasure.org', code: '[lb_av]' },
+      }),
+    },
+    breaks: {
+      'a weight in stones': [
+        'Observation.value.code',
+        weight({
+          valueQuantity: { value: 11, unit: 'st', system: 'http://unitsofmeasure.org', code: '[stone_av]' },
+        }),
+      ],
+    },
   },
   {
     rule: 'vs-2',

@@ -29,6 +29,7 @@ const extensionRules: readonly RuleCases[] = [
         url: OWN,
         valueQuantity: { value: 3, extension: [{ url: OWN, valueString: 'about' }] },
       }),
+      'an extension in the metadata': observation({ meta: { extension: [{ url: OWN, valueString: 'x' }] } }),
       'two extensions of one URL': extended({ url: OWN, valueInteger: 1 }, { url: OWN, valueInteger: 2 }),
       'extensions on each kind of element': observation({
         _status: { extension: [{ url: OWN, valueString: 'x' }] },
@@ -175,6 +176,10 @@ const extensionRules: readonly RuleCases[] = [
       'an extension with a name': [
         `${FIRST}.name`,
         extended({ url: OWN, valueString: 'x', name: 'bedside' }),
+      ],
+      'a modifier extension in the metadata': [
+        'Observation.meta.modifierExtension',
+        observation({ meta: { modifierExtension: [{ url: OWN, valueString: 'x' }] } }),
       ],
       'a modifier extension within an extension': [
         `${FIRST}.modifierExtension`,

@@ -180,7 +180,6 @@ export const jsonCases: readonly RuleCases[] = [
     rule: 'json-too-deep',
     section: `${JSON_PAGE} (limit of this service; RFC 8259, section 9)`,
     keeps: { 'extensions twelve deep': nested(12) },
-    breaks: {},
   },
 ];
 

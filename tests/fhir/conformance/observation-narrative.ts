@@ -105,6 +105,10 @@ export const narrativeCases: readonly RuleCases[] = [
         DIV,
         narrative({ status: 'generated', div: `<!DOCTYPE html>${wrapped('left')}` }),
       ],
+      'a narrative with a declaration of XML': [
+        DIV,
+        narrative({ status: 'generated', div: `<?xml version="1.0"?>${wrapped('left')}` }),
+      ],
       'a narrative of two roots': [
         DIV,
         narrative({ status: 'generated', div: `${wrapped('left')}${wrapped('right')}` }),
@@ -132,12 +136,21 @@ export const narrativeCases: readonly RuleCases[] = [
     rule: 'txt-2',
     section: RULES,
     keeps: {
+      'a narrative with white space around its root': narrative({
+        status: 'generated',
+        div: `\n ${wrapped('seated')}\n`,
+      }),
+      'a narrative with its attributes in single quotes': narrative({
+        status: 'generated',
+        div: `<div xmlns='${XHTML}'>seated</div>`,
+      }),
       'a narrative of one full stop': narrated('.'),
       'a narrative of an image alone': narrated('<p><img src="#hand" alt="hand"/></p>'),
     },
     breaks: {
       'a narrative of nothing': [DIV, narrated('')],
       'a narrative of white space': [DIV, narrated(' \n\t ')],
+      'a narrative of an image without a source': [DIV, narrated('<img alt="hand"/>')],
       'a narrative of empty paragraphs': [DIV, narrated('<p> </p><p/>')],
       'a narrative of a comment alone': [DIV, narrated('<!-- seated -->')],
     },

@@ -224,6 +224,14 @@ const formCases: readonly RuleCases[] = [
         'Observation.subject.reference',
         observation({ subject: { reference: 'Patient/left_hand' } }),
       ],
+      'a UUID that is none': [
+        'Observation.subject.reference',
+        observation({ subject: { reference: 'urn:uuid:7' } }),
+      ],
+      'a part of a resource elsewhere': [
+        'Observation.subject.reference',
+        observation({ subject: { reference: 'Patient/7#name' } }),
+      ],
       'a space before the type': [
         'Observation.subject.reference',
         observation({ subject: { reference: ' Patient/7' } }),
