@@ -1,10 +1,11 @@
 import type { ElementDefinition, Observation, StructureDefinition } from 'fhir/r4.js';
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { FINDING_PROFILE_URL, profileIds, profileUrl, type ProfileId } from '../src/catalogue/index.js';
 import { compileValidator, r4Definitions, type FhirIssue } from '../src/fhir/index.js';
 import { makeFhirProfiles } from './config/make-fhir-profiles.js';
 import { keptFiles, PROFILES_FOLDER } from './config/profiles/kept-files.js';
+import { ruleNames } from './config/profiles/validation-rules.js';
 import { ownConformance } from './conformance.js';
 
 type Kept = Readonly<Record<string, unknown>> & { readonly resourceType: string; readonly id: string };
@@ -317,5 +318,35 @@ describe('a profile', () => {
     const changed = JSON.parse(JSON.stringify({ ...observation, ...change(observation) })) as unknown;
     const errors = validate(changed).filter(({ severity }) => severity === 'error');
     expect(errors.map((issue) => [issue.rule, issue.expression])).toContainEqual([rule, place]);
+  });
+});
+
+describe('the rules that an OperationOutcome names', () => {
+  /** Names of rules as the source has them, but for the keys of invariants, which their own definitions hold. */
+  function rulesInSource(): ReadonlySet<string> {
+    const folder = new URL('../src/', import.meta.url);
+    const names = readdirSync(folder, { recursive: true, encoding: 'utf8' });
+    const texts = names
+      .filter((name) => /^(fhir|http|trends)[/\\].*\.ts$/.test(name))
+      .map((name) => readFileSync(new URL(name.replaceAll('\\', '/'), folder), 'utf8'));
+    const named = texts.flatMap((text) => [
+      ...[...text.matchAll(/\brule: ((?:'[\w-]+'|[^',;\n])+?)[,;\n]/g)].flatMap(([, held = '']) =>
+        quoted(held),
+      ),
+      ...[...text.matchAll(/^const FAULTS = \{([^}]*(?:\}[^}]*)*?)^\} as const/gm)].flatMap(([, rows = '']) =>
+        [...rows.matchAll(/^ {2}'?([\w-]+)'?: \{/gm)].map(([, name = '']) => name),
+      ),
+      ...[...text.matchAll(/^ {4}'json-[^;]*;/gm)].flatMap(([codes]) => quoted(codes)),
+    ]);
+    return new Set(named.filter((name) => !/^[a-z]{3}-\d+$/.test(name) && !/^[A-Z]/.test(name)));
+  }
+
+  const quoted = (text: string): readonly string[] =>
+    [...text.matchAll(/'([\w-]+)'/g)].map(([, name = '']) => name);
+
+  it('are all in the code system of rules', () => {
+    const found = rulesInSource();
+    expect(found.size).toBeGreaterThan(40);
+    expect([...found].filter((name) => !Object.hasOwn(ruleNames, name))).toEqual([]);
   });
 });
