@@ -214,6 +214,86 @@ function lacking(sample: object, place: string): object {
   return withAt(rest, `${parent}.extension`, [{ url: 'http://hospital.example/note', valueString: 'a' }]);
 }
 
+/** The least that each type must hold; a type that is not here needs nothing. */
+const LEAST: Readonly<Partial<Record<SampledType, object>>> = {
+  AuditEvent: {
+    type: { display: 'read' },
+    recorded: '2026-03-02T08:10:00Z',
+    agent: [{ requestor: false }],
+    source: { observer: { display: 'the server' } },
+  },
+  BodyStructure: { patient: { display: 'bed 4' } },
+  Bundle: { type: 'batch-response' },
+  CapabilityStatement: {
+    status: 'draft',
+    date: '2026',
+    kind: 'requirements',
+    description: 'What is asked for.',
+    fhirVersion: '4.0.1',
+    format: ['json'],
+    rest: [{ mode: 'client' }],
+  },
+  CodeSystem: { status: 'unknown', content: 'not-present' },
+  ConceptMap: { status: 'draft' },
+  Condition: { subject: { identifier: { value: '0042' } } },
+  DetectedIssue: { status: 'registered' },
+  DiagnosticReport: { status: 'registered', code: { text: 'joints' } },
+  Encounter: { status: 'planned', class: { code: 'AMB' } },
+  Flag: { status: 'inactive', code: { text: 'a' }, subject: { display: 'bed 4' } },
+  Group: { type: 'animal', actual: false },
+  Measure: { status: 'draft' },
+  MeasureReport: {
+    status: 'error',
+    type: 'individual',
+    measure: 'urn:oid:1.2.3',
+    period: { end: '2026' },
+  },
+  OperationDefinition: {
+    name: 'A',
+    status: 'draft',
+    kind: 'query',
+    code: 'a',
+    system: false,
+    type: false,
+    instance: false,
+  },
+  OperationOutcome: { issue: [{ severity: 'fatal', code: 'exception' }] },
+  Organization: { identifier: [{ value: '1' }] },
+  Provenance: {
+    target: [{ display: 'a sheet' }],
+    recorded: '2026-03-02T08:10:00Z',
+    agent: [{ who: { display: 'N.' } }],
+  },
+  SearchParameter: {
+    url: 'urn:oid:1.2.3',
+    name: 'A',
+    status: 'draft',
+    description: 'a',
+    code: 'a',
+    base: ['Resource'],
+    type: 'special',
+  },
+  ServiceRequest: { status: 'draft', intent: 'option', subject: { reference: 'Group/g' } },
+  StructureDefinition: {
+    url: 'urn:oid:1.2.3',
+    name: 'A',
+    status: 'draft',
+    kind: 'primitive-type',
+    abstract: true,
+    type: 'a',
+    differential: { element: [{ id: 'a', path: 'a' }] },
+  },
+  Subscription: { status: 'off', reason: 'a', criteria: 'Patient', channel: { type: 'message' } },
+  ValueSet: { status: 'retired' },
+};
+
+const least = (Object.keys(samples) as SampledType[]).map((type): OtherCase => ({
+  name: `the least of a ${type}`,
+  section: page(`${type.toLowerCase()}.html#resource`),
+  resource: { resourceType: type, ...LEAST[type] },
+  valid: true,
+}));
+
 const PATH = 'StructureDefinition.differential.element[1].path';
 const pathless: OtherCase = {
   ...breaks(
@@ -226,4 +306,4 @@ const pathless: OtherCase = {
   also: ['sdf-8a StructureDefinition.differential'],
 };
 
-export const cardinalityCases: readonly OtherCase[] = [...wellFilled, ...missing, pathless];
+export const cardinalityCases: readonly OtherCase[] = [...wellFilled, ...least, ...missing, pathless];
