@@ -21,7 +21,10 @@ export interface OtherCase {
   readonly warns?: string;
 }
 
-/** A page of FHIR R4 4.0.1; the anchors are those of its resource pages: resource, tx (terminology), invs (constraints). */
+/**
+ * A page of FHIR R4 4.0.1. Anchors are named from memory: those of resource pages are resource (content), tx (terminology
+ * bindings) and invs (constraints).
+ */
 export const page = (name: string): string => `https://hl7.org/fhir/R4/${name}`;
 
 /** A valid case that keeps a rule. */
