@@ -70,11 +70,13 @@ type Holds = (item: unknown, walk: Walk) => boolean;
 
 function fhirPathCheck(constraint: Constraint, base: string): InvariantCheck {
   const expression = restate(constraint.expression);
+  const condition = findCondition(expression);
   const holdsOfElement = atFirstUse(() => compileHolds(constraint.key, base, expression));
   const holdsOfPrimitive = atFirstUse(() =>
     compileHolds(constraint.key, 'Extension', `value.select(${expression})`),
   );
   return (value, walk, twin) => {
+    if (condition !== undefined && isJsonObject(value) && !hasElement(value, condition)) return;
     try {
       const holds = isJsonObject(value)
         ? holdsOfElement()(value, walk)
@@ -84,6 +86,20 @@ function fhirPathCheck(constraint: Constraint, base: string): InvariantCheck {
       reportNotEvaluated(constraint, fault, walk);
     }
   };
+}
+
+/** `a.empty() or ...` and `a.exists() implies ...`, with nothing behind that binds looser or as loosely the other way. */
+const CONDITION = /^(\w+)\.(?:empty\(\) or|exists\(\) implies) (?!.*\b(?:implies|xor)\b)/;
+
+/** The element without which an invariant is kept: most speak of one that is seldom there, and need no evaluation then. */
+const findCondition = (expression: string): string | undefined => CONDITION.exec(expression)?.[1];
+
+/** Whether an object has an element, or may have it as one form of a choice. */
+function hasElement(object: JsonObject, name: string): boolean {
+  for (const key of Object.keys(object)) {
+    if (key.startsWith(name, key.startsWith('_') ? 1 : 0)) return true;
+  }
+  return false;
 }
 
 function atFirstUse<T>(make: () => T): () => T {
@@ -100,11 +116,24 @@ function asExtension(type: string, value: unknown, twin: JsonObject | undefined)
   };
 }
 
+/** FHIRPath, "isDistinct", as fhirpath has it: it compares each item with each. */
+const isDistinct = fhirpath.compile('%items.isDistinct()', r4, { async: false });
+
+/** The same in one pass for texts, of which a code system has thousands. */
+function areDistinct(items: readonly unknown[]): readonly unknown[] {
+  const texts = items.map(dataOf);
+  if (texts.every((text) => typeof text === 'string')) return [new Set(texts).size === texts.length];
+  return isDistinct({}, { items });
+}
+
+const OPTIONS = {
+  resolveInternalTypes: false,
+  traceFn: (): void => undefined,
+  userInvocationTable: { isDistinct: { fn: areDistinct, arity: { 0: [] }, internalStructures: true } },
+};
+
 function compileHolds(key: string, base: string, expression: string): Holds {
-  const evaluate = fhirpath.compile({ base, expression }, r4, {
-    resolveInternalTypes: false,
-    traceFn: () => undefined,
-  });
+  const evaluate = fhirpath.compile({ base, expression }, r4, OPTIONS);
   return (item, walk) => {
     const outcome: readonly unknown[] = evaluate(walk.plainOf(item), {
       ...VARIABLES,
@@ -117,9 +146,11 @@ function compileHolds(key: string, base: string, expression: string): Holds {
 
 /** FHIRPath, "Singleton Evaluation of Collections": what is no Boolean counts as true. */
 function isFalse([first, ...others]: readonly unknown[]): boolean {
-  const value = isJsonObject(first) && 'data' in first ? first['data'] : first;
-  return others.length === 0 && value === false;
+  return others.length === 0 && dataOf(first) === false;
 }
+
+/** The value of a node of fhirpath; what is none is its own. */
+const dataOf = (node: unknown): unknown => (isJsonObject(node) && 'data' in node ? node['data'] : node);
 
 function reportBroken({ key, severity, human }: Constraint, walk: Walk, explained?: string): void {
   walk.report({ severity, code: 'invariant', rule: key, diagnostics: explained ?? asSentence(human) });
