@@ -426,8 +426,20 @@ describe('the input as a whole', () => {
 
   test('ten thousand faults are told as the first thousand', () => {
     const category = Array.from({ length: 10_000 }, () => ({}));
-    expect(validate({ ...observation, category }).length).toBeLessThanOrEqual(1001);
+    const issues = validate({ ...observation, category });
+    expect(issues.filter(({ severity }) => severity === 'error')).toHaveLength(1000);
+    expect(issues.filter(({ rule }) => rule === 'too-many-faults')).toHaveLength(1);
   });
+});
+
+test('of thousands of remarks the first thousand are told, and every fault after them', () => {
+  const entry = Array.from({ length: 2000 }, () => ({ resource: patient }));
+  const faulty = { resource: { ...patient, gender: 'f' } };
+  const issues = validate({ resourceType: 'Bundle', type: 'collection', entry: [...entry, faulty] });
+  expect(issues.filter(({ severity }) => severity === 'warning')).toHaveLength(1000);
+  expect(told(issues.filter(({ severity }) => severity === 'error'))).toEqual([
+    'required-binding Bundle.entry[2000].resource.gender',
+  ]);
 });
 
 describe('laws of the validator', () => {

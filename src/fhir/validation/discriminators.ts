@@ -3,21 +3,21 @@ import { DefinitionFault } from './definition-fault.js';
 import { isSame, matchesPattern } from './given-values.js';
 import {
   isOfForm,
-  keeps,
+  isResource,
   membersOf,
   type Occurrence,
+  type OccurrenceCheck,
   occurrencesOf,
-  type Scope,
   typeOf,
   wholeResource,
 } from './occurrences.js';
 import type { OverlayContext } from './overlay-context.js';
 import type { ProfileNode } from './profile-tree.js';
 import { resolveReference } from './resolved-references.js';
-import { isJsonObject, type JsonObject, objectsIn } from './walk.js';
+import { isJsonObject, type JsonObject, objectsIn, type Walk } from './walk.js';
 
 /** Whether a value belongs to a slice. */
-export type SliceTest = (occurrence: Occurrence, scope: Scope) => boolean;
+export type SliceTest = (occurrence: Occurrence, walk: Walk) => boolean;
 
 /** One step of a discriminator's path (R4 profiling, "Discriminator": the restricted FHIRPath). */
 type PathStep =
@@ -31,7 +31,7 @@ interface Lead {
   /** What the slice says there. */
   readonly nodes: readonly ProfileNode[];
   /** The values there. */
-  readonly select: (occurrence: Occurrence, scope: Scope) => readonly Occurrence[];
+  readonly select: (occurrence: Occurrence, walk: Walk) => readonly Occurrence[];
   /** Where the Reference is, when the path's last step resolves one. */
   readonly reference?: Lead;
 }
@@ -88,8 +88,8 @@ function follow(node: ProfileNode, steps: readonly PathStep[], context: OverlayC
 
 function followStep(lead: Lead, step: PathStep, context: OverlayContext): Lead {
   const nodes = lead.nodes.flatMap((node) => nodesAt(node, step, context));
-  const select: Lead['select'] = (occurrence, scope) =>
-    lead.select(occurrence, scope).flatMap((each) => valuesAt(each, step, scope, context));
+  const select: Lead['select'] = (occurrence, walk) =>
+    lead.select(occurrence, walk).flatMap((each) => valuesAt(each, step, walk, context));
   return step.kind === 'resolve' ? { nodes, select, reference: lead } : { nodes, select };
 }
 
@@ -125,7 +125,7 @@ const profileTrees = ({ types = [] }: ProfileNode, { findTree }: OverlayContext)
 function valuesAt(
   occurrence: Occurrence,
   step: PathStep,
-  scope: Scope,
+  walk: Walk,
   context: OverlayContext,
 ): readonly Occurrence[] {
   switch (step.kind) {
@@ -138,7 +138,7 @@ function valuesAt(
     case 'ofType':
       return typeOf(occurrence) === step.type ? [occurrence] : [];
     case 'resolve': {
-      const target = resolveReference(occurrence.value, scope)?.target;
+      const target = resolveReference(occurrence.value, walk)?.target;
       return target === undefined ? [] : [wholeResource(target, context.elements.formOf('Resource'))];
     }
   }
@@ -170,7 +170,7 @@ function compileTest(type: string, lead: Lead, context: OverlayContext): SliceTe
 
 function anyValue({ select }: Lead, test: SliceTest | undefined): SliceTest | undefined {
   if (test === undefined) return undefined;
-  return (occurrence, scope) => select(occurrence, scope).some((each) => test(each, scope));
+  return (occurrence, walk) => select(occurrence, walk).some((each) => test(each, walk));
 }
 
 /** By what each place of the slice says of it, which some value must be. */
@@ -189,8 +189,8 @@ function valueTest(node: ProfileNode, context: OverlayContext): SliceTest | unde
 
 const allOf =
   (tests: readonly SliceTest[]): SliceTest =>
-  (occurrence, scope) =>
-    tests.every((test) => test(occurrence, scope));
+  (occurrence, walk) =>
+    tests.every((test) => test(occurrence, walk));
 
 function ownTests(
   { fixed, pattern, bindings }: ProfileNode,
@@ -223,14 +223,14 @@ function belowTest(node: ProfileNode, context: OverlayContext): SliceTest | unde
   const test = valueTest(node, context);
   const { base } = node;
   if (test === undefined || base === undefined) return undefined;
-  return (occurrence, scope) => occurrencesOf(base, membersOf(occurrence)).some((each) => test(each, scope));
+  return (occurrence, walk) => occurrencesOf(base, membersOf(occurrence)).some((each) => test(each, walk));
 }
 
 function existsTest({ nodes, select }: Lead): SliceTest | undefined {
   const isForbidden = nodes.some(({ max }) => max === 0);
   const isRequired = nodes.some(({ min = 0 }) => min > 0);
   if (isForbidden === isRequired) return undefined;
-  return (occurrence, scope) => select(occurrence, scope).length > 0 === isRequired;
+  return (occurrence, walk) => select(occurrence, walk).length > 0 === isRequired;
 }
 
 function typeTest(lead: Lead, { elements }: OverlayContext): SliceTest | undefined {
@@ -247,8 +247,8 @@ function isNarrowed({ base, forms }: ProfileNode): boolean {
 function targetTest(lead: Lead, context: OverlayContext): SliceTest | undefined {
   const types = targetProfiles(lead).flatMap((profile) => context.typeOfProfile(profile) ?? []);
   if (types.length === 0) return undefined;
-  return anyValue(lead, ({ value }, scope) => {
-    const type = resolveReference(value, scope)?.type;
+  return anyValue(lead, ({ value }, walk) => {
+    const type = resolveReference(value, walk)?.type;
     return type !== undefined && types.some((each) => context.elements.isOfType(type, each));
   });
 }
@@ -259,24 +259,40 @@ function profileTest(lead: Lead, context: OverlayContext): SliceTest | undefined
   const profiles = reference === undefined ? typeProfiles(lead) : targetProfiles(reference);
   const tests = profiles.map((profile) => keepsProfile(profile, context));
   if (tests.length === 0) return undefined;
-  const ofValue: SliceTest = (occurrence, scope) => tests.some((test) => test(occurrence, scope));
+  const ofValue: SliceTest = (occurrence, walk) => tests.some((test) => test(occurrence, walk));
   if (reference === undefined) return anyValue(lead, ofValue);
   const byType = targetTest(reference, context);
-  return (occurrence, scope) => {
-    const targets = lead.select(occurrence, scope);
-    if (targets.length === 0) return byType?.(occurrence, scope) ?? false;
-    return targets.some((target) => ofValue(target, scope));
+  return (occurrence, walk) => {
+    const targets = lead.select(occurrence, walk);
+    if (targets.length === 0) return byType?.(occurrence, walk) ?? false;
+    return targets.some((target) => ofValue(target, walk));
   };
 }
 
 function keepsProfile(profile: string, context: OverlayContext): SliceTest {
   const type = context.typeOfProfile(profile);
-  return (occurrence, scope) => {
+  return (occurrence, walk) => {
     const own = typeOf(occurrence);
     if (type !== undefined && !context.elements.isOfType(own, type)) return false;
     const check = context.findProfile(profile, own);
-    return check === undefined ? type !== undefined : keeps(check, occurrence, scope);
+    if (check === undefined) return type !== undefined;
+    return walk.keeps((aside) => {
+      checkInPlace(check, occurrence, aside);
+    });
   };
+}
+
+/** What a reference points to, or an entry holds, is a resource of its own. */
+function checkInPlace(check: OccurrenceCheck, occurrence: Occurrence, walk: Walk): void {
+  if (!isResource(occurrence)) {
+    check(occurrence, walk);
+    return;
+  }
+  const resource = membersOf(occurrence);
+  const isContained = walk.index.isContained(resource, walk.container);
+  walk.within(resource, isContained, () => {
+    check(occurrence, walk);
+  });
 }
 
 const typeProfiles = ({ nodes }: Lead): readonly string[] =>

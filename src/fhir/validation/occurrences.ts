@@ -1,6 +1,5 @@
-import { hasErrors } from '../issue.js';
 import type { BaseElement, BaseElements, ElementForm } from './base-elements.js';
-import { isJsonObject, type JsonObject, objectsIn, Walk } from './walk.js';
+import { isJsonObject, type JsonObject, type Walk } from './walk.js';
 
 /** One value of an element in a resource. */
 export interface Occurrence {
@@ -13,20 +12,11 @@ export interface Occurrence {
   readonly index: number | undefined;
 }
 
-/** The resource that is looked at, and those that its references look into. */
-export interface Scope {
-  readonly resource: JsonObject;
-  /** The resource that contains it, or itself. */
-  readonly container: JsonObject;
-  /** The Bundle that it is an entry of. */
-  readonly bundle: JsonObject | undefined;
-}
-
 /** Checks one value at the walk's place. */
-export type OccurrenceCheck = (occurrence: Occurrence, scope: Scope, walk: Walk) => void;
+export type OccurrenceCheck = (occurrence: Occurrence, walk: Walk) => void;
 
 /** Checks all values of an element together, at the place of what holds them. */
-export type GroupCheck = (occurrences: readonly Occurrence[], scope: Scope, walk: Walk) => void;
+export type GroupCheck = (occurrences: readonly Occurrence[], walk: Walk) => void;
 
 /** The values that an object has of an element, in order; null and what is missing is none. */
 export function occurrencesOf({ forms }: BaseElement, parent: JsonObject): readonly Occurrence[] {
@@ -81,52 +71,15 @@ export function isOfForm(occurrence: Occurrence, form: ElementForm, elements: Ba
 export const isResource = ({ form, value }: Occurrence): boolean =>
   form.type === 'Resource' && isJsonObject(value);
 
-/** Runs a check inside a resource that another one holds. */
-export function checkWithin(
-  resource: JsonObject,
-  scope: Scope,
-  walk: Walk,
-  check: (scope: Scope, walk: Walk) => void,
-): void {
-  const isContained = objectsIn(scope.resource['contained']).includes(resource);
-  walk.within(resource, isContained, () => {
-    check(innerScope(resource, isContained, scope), walk);
-  });
-}
-
-function innerScope(resource: JsonObject, isContained: boolean, scope: Scope): Scope {
-  if (isContained) return { ...scope, resource };
-  const isEntry = scope.resource['resourceType'] === 'Bundle';
-  return { resource, container: resource, bundle: isEntry ? scope.resource : scope.bundle };
-}
-
 /** Runs a check at the place of a value; the walk is at what holds it. */
-export function checkAt(
-  name: string,
-  occurrence: Occurrence,
-  check: OccurrenceCheck,
-  scope: Scope,
-  walk: Walk,
-): void {
+export function checkAt(name: string, occurrence: Occurrence, check: OccurrenceCheck, walk: Walk): void {
   if (!walk.enter(name)) return;
-  if (occurrence.index === undefined) check(occurrence, scope, walk);
+  if (occurrence.index === undefined) check(occurrence, walk);
   else if (walk.enter(occurrence.index)) {
-    check(occurrence, scope, walk);
+    check(occurrence, walk);
     walk.leave();
   }
   walk.leave();
-}
-
-/** Whether a value passes a check, without telling of it. */
-export function keeps(check: OccurrenceCheck, occurrence: Occurrence, scope: Scope): boolean {
-  const walk = new Walk(scope.container);
-  if (scope.resource === scope.container) check(occurrence, scope, walk);
-  else {
-    walk.within(scope.resource, true, () => {
-      check(occurrence, scope, walk);
-    });
-  }
-  return !hasErrors(walk.issues);
 }
 
 /** A whole resource as a value. */

@@ -4,15 +4,12 @@ import { checkMaxValueSet, checkRequiredBinding } from './bindings.js';
 import { compareToLimit, isSame, matchesPattern, numberText, show } from './given-values.js';
 import {
   checkAt,
-  checkWithin,
   type GroupCheck,
   isOfForm,
   isResource,
-  keeps,
   membersOf,
   type OccurrenceCheck,
   occurrencesOf,
-  type Scope,
   typeOf,
 } from './occurrences.js';
 import { type AllowedType, type GivenValue, nodeById, type ProfileNode, STRUCTURES } from './profile-tree.js';
@@ -22,7 +19,7 @@ import { compileSlicing } from './slicing.js';
 import type { JsonObject, Walk } from './walk.js';
 
 /** Checks the elements of an object. */
-type ElementCheck = (parent: JsonObject, scope: Scope, walk: Walk) => void;
+type ElementCheck = (parent: JsonObject, walk: Walk) => void;
 
 /**
  * Turns what a profile adds to the standard into a check of a whole value, to be run after the base checks. What the
@@ -53,23 +50,23 @@ function compileElement(node: ProfileNode, context: OverlayContext): GroupCheck 
   ]);
 }
 
-type Check<T> = (value: T, scope: Scope, walk: Walk) => void;
+type Check<T> = (value: T, walk: Walk) => void;
 
 function inOrder<C extends OccurrenceCheck | GroupCheck>(checks: readonly (C | undefined)[]): C | undefined;
 function inOrder<T>(checks: readonly (Check<T> | undefined)[]): Check<T> | undefined {
   const all = checks.filter((check) => check !== undefined);
   const [only] = all;
   if (all.length <= 1) return only;
-  return (value, scope, walk) => {
-    for (const check of all) check(value, scope, walk);
+  return (value, walk) => {
+    for (const check of all) check(value, walk);
   };
 }
 
 function each(node: ProfileNode, check: OccurrenceCheck | undefined): GroupCheck | undefined {
   if (check === undefined) return undefined;
   const name = node.base?.name ?? '';
-  return (occurrences, scope, walk) => {
-    for (const occurrence of occurrences) checkAt(name, occurrence, check, scope, walk);
+  return (occurrences, walk) => {
+    for (const occurrence of occurrences) checkAt(name, occurrence, check, walk);
   };
 }
 
@@ -83,7 +80,7 @@ function cardinality(node: ProfileNode): GroupCheck | undefined {
   const most = max === '*' || max === base.row.max ? Infinity : max;
   if (least === 0 && most === Infinity) return undefined;
   const allowed = `${String(min)}..${String(max)}`;
-  return (occurrences, _scope, walk) => {
+  return (occurrences, walk) => {
     const count = occurrences.length;
     if (count >= least && count <= most) return;
     const isMissing = count < least;
@@ -112,7 +109,7 @@ function types(
   const isNarrower = base.forms.some(({ type }) => !forms.some((form) => form.type === type));
   if (!isNarrower) return undefined;
   const allowed = forms.map(({ type }) => type);
-  return (occurrence, _scope, walk) => {
+  return (occurrence, walk) => {
     if (forms.some((form) => isOfForm(occurrence, form, elements))) return;
     const type = typeOf(occurrence);
     walk.report({
@@ -143,7 +140,7 @@ function givenCheck(
   verb: string,
 ): OccurrenceCheck | undefined {
   if (given === undefined) return undefined;
-  return ({ value }, _scope, walk) => {
+  return ({ value }, walk) => {
     if (value === undefined || meets(value, given.value)) return;
     walk.report({
       code: 'value',
@@ -173,7 +170,7 @@ function limitCheck(
   bound: string,
 ): OccurrenceCheck | undefined {
   if (limit === undefined) return undefined;
-  return ({ value }, _scope, walk) => {
+  return ({ value }, walk) => {
     const order = compareToLimit(value, limit.value);
     if (order === undefined || !isBeyond(order)) return;
     walk.report({
@@ -189,7 +186,7 @@ function limitCheck(
 /** ElementDefinition.maxLength, in characters. */
 function maxLength({ base, id, maxLength: most }: ProfileNode): OccurrenceCheck | undefined {
   if (most === undefined || most === base?.row.maxLength) return undefined;
-  return ({ value }, _scope, walk) => {
+  return ({ value }, walk) => {
     if (typeof value !== 'string' || value.length <= most) return;
     const length = Array.from(value).length;
     if (length <= most) return;
@@ -213,7 +210,7 @@ function bindings(node: ProfileNode, { findBinding }: OverlayContext): readonly 
     const binding = findBinding(url);
     if (binding === undefined) return [];
     return [
-      ({ value }, _scope, walk) => {
+      ({ value }, walk) => {
         check(binding, value, walk);
       },
     ] satisfies OccurrenceCheck[];
@@ -229,8 +226,8 @@ function typeProfiles(node: ProfileNode, context: OverlayContext): readonly Occu
     const check = profileCheck(type, node, context);
     if (check === undefined) return [];
     return [
-      (occurrence, scope, walk) => {
-        if (isOfForm(occurrence, type.form, context.elements)) check(occurrence, scope, walk);
+      (occurrence, walk) => {
+        if (isOfForm(occurrence, type.form, context.elements)) check(occurrence, walk);
       },
     ] satisfies OccurrenceCheck[];
   });
@@ -250,8 +247,15 @@ function profileCheck(
   if (checks.length < further.length) return undefined;
   const [only] = checks;
   if (checks.length <= 1) return only;
-  return (occurrence, scope, walk) => {
-    if (checks.some((check) => keeps(check, occurrence, scope))) return;
+  return (occurrence, walk) => {
+    if (
+      checks.some((check) =>
+        walk.keeps((aside) => {
+          check(occurrence, aside);
+        }),
+      )
+    )
+      return;
     const diagnostics = `${id} keeps none of the profiles ${profiles.join(', ')}.`;
     walk.report({ code: 'structure', rule: 'type-profile', diagnostics, allowed: profiles });
   };
@@ -285,16 +289,17 @@ function children(node: ProfileNode, context: OverlayContext): OccurrenceCheck |
     node.contentReference === undefined ? undefined : sharedChildren(node.contentReference, context);
   if (shared !== undefined) checks.push(shared);
   if (checks.length === 0) return undefined;
-  const checkAll: ElementCheck = (parent, scope, walk) => {
-    for (const check of checks) check(parent, scope, walk);
+  const isContained = node.base?.name === 'contained';
+  const checkAll: ElementCheck = (parent, walk) => {
+    for (const check of checks) check(parent, walk);
   };
-  return (occurrence, scope, walk) => {
+  return (occurrence, walk) => {
     const parent = membersOf(occurrence);
-    if (isResource(occurrence))
-      checkWithin(parent, scope, walk, (inner) => {
-        checkAll(parent, inner, walk);
+    if (isResource(occurrence)) {
+      walk.within(parent, isContained, () => {
+        checkAll(parent, walk);
       });
-    else checkAll(parent, scope, walk);
+    } else checkAll(parent, walk);
   };
 }
 
@@ -302,8 +307,8 @@ function elementCheck(node: ProfileNode, context: OverlayContext): ElementCheck 
   const { base } = node;
   const check = compileElement(node, context);
   if (check === undefined || base === undefined) return undefined;
-  return (parent, scope, walk) => {
-    check(occurrencesOf(base, parent), scope, walk);
+  return (parent, walk) => {
+    check(occurrencesOf(base, parent), walk);
   };
 }
 
@@ -312,8 +317,8 @@ function sharedChildren(reference: string, context: OverlayContext): ElementChec
   const node = reference.startsWith('#') ? nodeById(context.root, reference.slice(1)) : undefined;
   if (node === undefined || node.children.size === 0) return undefined;
   let checks: readonly ElementCheck[] | undefined;
-  return (parent, scope, walk) => {
+  return (parent, walk) => {
     checks ??= [...node.children.values()].flatMap((child) => elementCheck(child, context) ?? []);
-    for (const check of checks) check(parent, scope, walk);
+    for (const check of checks) check(parent, walk);
   };
 }

@@ -8,7 +8,7 @@ import { DefinitionFault, naming } from './definition-fault.js';
 import { compileExtension, type ExtensionRule } from './extension-definitions.js';
 import { compileInvariant, findExpressionFault, type InvariantCheck } from './fhirpath-invariants.js';
 import type { NativeInvariant } from './invariants.js';
-import { type Occurrence, type OccurrenceCheck, type Scope, typeOf } from './occurrences.js';
+import { type Occurrence, type OccurrenceCheck, typeOf } from './occurrences.js';
 import { compileNode } from './overlay.js';
 import type { OverlayContext } from './overlay-context.js';
 import { copyTree, narrowTree, plainTree, type ProfileNode, STRUCTURES } from './profile-tree.js';
@@ -22,8 +22,8 @@ export type ConformanceResource = StructureDefinition | ValueSet | CodeSystem;
 export interface Profile {
   readonly url: string;
   readonly type: string;
-  /** Whether it is derived, over whatever steps, from the profile of this URL, and so holds all of its rules. */
-  readonly isDerivedFrom: (url: string) => boolean;
+  /** Canonical URLs of what it is derived from, over whatever steps; it has all of their rules. */
+  readonly ancestors: ReadonlySet<string>;
   readonly check: OccurrenceCheck;
 }
 
@@ -43,6 +43,7 @@ export class ProfileLibrary {
   readonly #profiles = new Map<StructureDefinition, Profile>();
   readonly #extensions = new Map<unknown, ExtensionRule>();
   readonly #remarks = new Set<string>();
+  readonly #soundExpressions = new Set<string>();
 
   constructor(
     conformance: readonly ConformanceResource[],
@@ -121,17 +122,16 @@ export class ProfileLibrary {
     const profile = {
       url,
       type,
-      isDerivedFrom: (other: string) => this.#isDerived(definition, other),
+      ancestors: new Set(this.#ancestorsOf(definition)),
       check,
     };
     this.#profiles.set(definition, profile);
     return profile;
   }
 
-  #isDerived({ baseDefinition = '' }: StructureDefinition, url: string): boolean {
-    if (urlOf(baseDefinition) === url) return true;
+  #ancestorsOf({ baseDefinition = '' }: StructureDefinition): readonly string[] {
     const base = this.#find(baseDefinition);
-    return base !== undefined && this.#isDerived(base, url);
+    return [urlOf(baseDefinition), ...(base === undefined ? [] : this.#ancestorsOf(base))];
   }
 
   #treeOf(definition: StructureDefinition): ProfileNode {
@@ -207,8 +207,8 @@ export class ProfileLibrary {
     }
     // Extensions are checked by their url wherever they stand.
     if (definition.type === 'Extension') return NOTHING_MORE;
-    return (occurrence, scope, walk) => {
-      this.#profileOf(definition).check(occurrence, scope, walk);
+    return (occurrence, walk) => {
+      this.#profileOf(definition).check(occurrence, walk);
     };
   }
 
@@ -221,9 +221,18 @@ export class ProfileLibrary {
       .filter((type) => !this.elements.isOfType(form, type))
       .flatMap((type) => this.elements.constraintsOf(type))
       .map((constraint) => compileInvariant(constraint, { base: form, natives: this.#natives }));
-    return ({ value }, _scope, walk) => {
+    return ({ value }, walk) => {
       for (const check of checks) check(value, walk);
     };
+  }
+
+  /** Each expression is read once, since derived profiles repeat it; one that a native stands for is not evaluated. */
+  #expressionFault(key: string, expression: string): string | undefined {
+    const isNative = this.#natives.some((native) => native.key === key && native.expression === expression);
+    if (isNative || this.#soundExpressions.has(expression)) return undefined;
+    const fault = findExpressionFault(expression);
+    if (fault === undefined) this.#soundExpressions.add(expression);
+    return fault;
   }
 
   /** A constraint may stand on a choice, so that its FHIRPath has another context for each type. */
@@ -236,11 +245,11 @@ export class ProfileLibrary {
       this.#remarks.add(`${url} has no FHIRPath for ${key}, which is not checked.`);
       return NOTHING_MORE;
     }
-    const fault = findExpressionFault(expression);
+    const fault = this.#expressionFault(key, expression);
     if (fault !== undefined)
       throw new DefinitionFault(url, id, `The expression of ${key} is no FHIRPath: ${fault}`);
     const checks = new Map<string, InvariantCheck>();
-    return (occurrence, _scope, walk) => {
+    return (occurrence, walk) => {
       const base = contentOf(occurrence);
       let check = checks.get(base);
       if (check === undefined) {
@@ -275,9 +284,9 @@ function readable<T>(
 /** Lets each fault say which profile it breaks, and once: slices often repeat the rules of the whole element. */
 function named(check: OccurrenceCheck | undefined, profile: string, title: string): OccurrenceCheck {
   if (check === undefined) return NOTHING_MORE;
-  return (occurrence: Occurrence, scope: Scope, walk: Walk) => {
+  return (occurrence: Occurrence, walk: Walk) => {
     const before = walk.issues.length;
-    check(occurrence, scope, walk);
+    check(occurrence, walk);
     if (walk.issues.length === before) return;
     const told = new Set<string>();
     for (const issue of walk.issues.splice(before)) {

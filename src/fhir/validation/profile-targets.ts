@@ -13,9 +13,9 @@ export function compileTargets(
   const { aggregation, versioning, form } = type;
   if (form.type !== 'Reference') return undefined;
   if (targets === undefined && aggregation.length === 0 && versioning === 'either') return undefined;
-  return ({ form: { jsonName }, value }, scope, walk) => {
+  return ({ form: { jsonName }, value }, walk) => {
     if (jsonName !== form.jsonName) return;
-    const reference = resolveReference(value, scope);
+    const reference = resolveReference(value, walk);
     if (reference === undefined) return;
     const report = (rule: string, found: unknown, allowed: readonly string[]): void => {
       const diagnostics = `${node.id} is a reference to ${String(found)}; it must be ${allowed.join(', ')}.`;

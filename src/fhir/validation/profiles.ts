@@ -1,6 +1,6 @@
 import type { Definitions } from '../definitions/index.js';
 import type { NativeInvariant } from './invariants.js';
-import { type Scope, wholeResource } from './occurrences.js';
+import { wholeResource } from './occurrences.js';
 import { type ConformanceResource, type Profile, ProfileLibrary } from './profile-library.js';
 import { STRUCTURES } from './profile-tree.js';
 import { urlOf } from './canonical-index.js';
@@ -39,12 +39,11 @@ export function compileProfiles(
   const rules = {
     elements: library.elements,
     findExtension: library.findExtension,
-    checkResource: (resource: JsonObject, scope: Scope, walk: Walk): void => {
+    checkResource: (resource: JsonObject, walk: Walk): void => {
       const claimed = claimedProfiles(resource, library, walk);
       checkProfiles(
         resource,
         [...claimed, ...demanded(resource).flatMap((url) => library.find(url) ?? [])],
-        scope,
         walk,
       );
     },
@@ -54,22 +53,21 @@ export function compileProfiles(
     remarks: library.remarks,
     check: (resource, further, walk) => {
       if (!library.elements.isResourceType(String(resource['resourceType']))) return;
-      const scope = { resource, container: resource, bundle: undefined };
-      checkProfiles(resource, furtherProfiles(resource, further, library, walk), scope, walk);
-      scanResource(rules, scope, walk);
+      checkProfiles(resource, furtherProfiles(resource, further, library, walk), walk);
+      scanResource(resource, rules, walk);
     },
   };
 }
 
 /** Holds a resource against profiles, each once, and none that another one of them is derived from. */
-function checkProfiles(resource: JsonObject, profiles: readonly Profile[], scope: Scope, walk: Walk): void {
+function checkProfiles(resource: JsonObject, profiles: readonly Profile[], walk: Walk): void {
   if (profiles.length === 0) return;
   const different = [...new Set(profiles)].filter(
-    (profile) => !profiles.some((other) => other.isDerivedFrom(profile.url)),
+    (profile) => !profiles.some(({ ancestors }) => ancestors.has(profile.url)),
   );
   const type = String(resource['resourceType']);
   const occurrence = wholeResource(resource, { type, jsonName: '', isPrimitive: false, content: type });
-  for (const { check } of different) check(occurrence, scope, walk);
+  for (const { check } of different) check(occurrence, walk);
 }
 
 function claimedProfiles(resource: JsonObject, library: ProfileLibrary, walk: Walk): readonly Profile[] {

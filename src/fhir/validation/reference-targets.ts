@@ -1,6 +1,5 @@
 import { readReference } from '../references.js';
 import { isUri } from './primitives.js';
-import { findBundled } from './resolved-references.js';
 import type { JsonObject, Walk } from './walk.js';
 
 const STRUCTURES = 'http://hl7.org/fhir/StructureDefinition/';
@@ -40,12 +39,12 @@ function targetOf(text: unknown, resourceTypes: ReadonlySet<string>, walk: Walk)
     case 'absolute':
       return resourceTypes.has(form.type)
         ? { type: form.type }
-        : typeOf(findBundled(text, walk.bundle), resourceTypes);
+        : typeOf(walk.findBundled(text), resourceTypes);
     case 'local':
     case 'conditional':
       return resourceTypes.has(form.type) ? { type: form.type } : reportForm(text, walk);
     case 'opaque':
-      return isUri(text) ? typeOf(findBundled(text, walk.bundle), resourceTypes) : reportForm(text, walk);
+      return isUri(text) ? typeOf(walk.findBundled(text), resourceTypes) : reportForm(text, walk);
   }
 }
 

@@ -1,6 +1,5 @@
 import type { BaseElements, JsonMember } from './base-elements.js';
 import type { ExtensionRule } from './extension-definitions.js';
-import { checkWithin, type Scope } from './occurrences.js';
 import { isJsonObject, type JsonObject, type Walk } from './walk.js';
 
 /** What is looked for in a resource. */
@@ -9,16 +8,15 @@ export interface ScanRules {
   /** The rule of an extension by its url. */
   readonly findExtension: (url: unknown) => ExtensionRule | undefined;
   /** Checks each resource, those within others too, at its place. */
-  readonly checkResource: (resource: JsonObject, scope: Scope, walk: Walk) => void;
+  readonly checkResource: (resource: JsonObject, walk: Walk) => void;
 }
 
 /** Goes through a resource, those in it and all elements, to whatever something is said of: resources and extensions. */
-export function scanResource(rules: ScanRules, scope: Scope, walk: Walk): void {
-  const { resource } = scope;
-  rules.checkResource(resource, scope, walk);
+export function scanResource(resource: JsonObject, rules: ScanRules, walk: Walk): void {
+  rules.checkResource(resource, walk);
   const type = resource['resourceType'];
   if (typeof type !== 'string') return;
-  new Scan(rules, scope, walk).scanObject({
+  new Scan(rules, walk).scanObject({
     object: resource,
     type,
     content: type,
@@ -39,12 +37,10 @@ interface Level {
 
 class Scan {
   readonly #rules: ScanRules;
-  readonly #scope: Scope;
   readonly #walk: Walk;
 
-  constructor(rules: ScanRules, scope: Scope, walk: Walk) {
+  constructor(rules: ScanRules, walk: Walk) {
     this.#rules = rules;
-    this.#scope = scope;
     this.#walk = walk;
   }
 
@@ -77,8 +73,8 @@ class Scan {
   #scanValue(object: JsonObject, member: JsonMember, above: Level): void {
     const { type, content } = member.form;
     if (type === 'Resource') {
-      checkWithin(object, this.#scope, this.#walk, (scope) => {
-        scanResource(this.#rules, scope, this.#walk);
+      this.#walk.within(object, member.element.name === 'contained', () => {
+        scanResource(object, this.#rules, this.#walk);
       });
       return;
     }
@@ -93,7 +89,7 @@ class Scan {
     const isModifier = element.name === 'modifierExtension';
     const path = (): string => pathOf(extended);
     rule.checkPlace(extension, { member, type, content, extended: object, isModifier, path }, this.#walk);
-    rule.checkContent({ form, value: extension, twin: undefined, index: undefined }, this.#scope, this.#walk);
+    rule.checkContent({ form, value: extension, twin: undefined, index: undefined }, this.#walk);
   }
 
   /** The cardinality that an extension's definition gives it on one element. */

@@ -2,7 +2,7 @@ import type { ElementDefinitionSlicingDiscriminator } from 'fhir/r4.js';
 import { urlOf } from './canonical-index.js';
 import { DefinitionFault } from './definition-fault.js';
 import { compileDiscriminator, type SliceTest } from './discriminators.js';
-import type { GroupCheck, Occurrence, Scope } from './occurrences.js';
+import type { GroupCheck, Occurrence } from './occurrences.js';
 import type { OverlayContext } from './overlay-context.js';
 import type { ProfileNode } from './profile-tree.js';
 import type { Walk } from './walk.js';
@@ -34,14 +34,13 @@ export function compileSlicing(
   }));
   const rules = slicingRules(node, slices);
   const isRequired = (node.min ?? node.base?.row.min ?? 0) > 0;
-  return (occurrences, scope, walk) => {
+  return (occurrences, walk) => {
     // That the whole element is missing is told once, by its own cardinality.
     if (occurrences.length === 0 && isRequired) return;
-    const taken = occurrences.map((occurrence) => takenBy(slices, occurrence, scope));
+    const taken = occurrences.map((occurrence) => takenBy(slices, occurrence, walk));
     for (const [index, { check, node: slice }] of slices.entries()) {
       const own = occurrences.filter((_, place) => taken[place]?.includes(index));
-      if (check !== undefined && (slice.sliceName !== DEFAULT_SLICE || own.length > 0))
-        check(own, scope, walk);
+      if (check !== undefined && (slice.sliceName !== DEFAULT_SLICE || own.length > 0)) check(own, walk);
     }
     rules(occurrences, taken, walk);
   };
@@ -50,10 +49,10 @@ export function compileSlicing(
 /** The slices that take each value, by their index. */
 type Taken = readonly (readonly number[])[];
 
-function takenBy(slices: readonly Slice[], occurrence: Occurrence, scope: Scope): readonly number[] {
+function takenBy(slices: readonly Slice[], occurrence: Occurrence, walk: Walk): readonly number[] {
   const taken: number[] = [];
   for (const [index, { takes }] of slices.entries()) {
-    if (takes(occurrence, scope)) taken.push(index);
+    if (takes(occurrence, walk)) taken.push(index);
   }
   if (taken.length > 0) return taken;
   const rest = slices.findIndex(({ node }) => node.sliceName === DEFAULT_SLICE);
@@ -87,7 +86,7 @@ function takesBy(
   const tests = discriminators.map((each) => compileDiscriminator(each, slice, whole, context));
   const [only] = tests;
   if (tests.length === 1 && only !== undefined) return only;
-  return (occurrence, scope) => tests.every((meets) => meets(occurrence, scope));
+  return (occurrence, walk) => tests.every((meets) => meets(occurrence, walk));
 }
 
 /** An extension's url is the canonical URL of its definition, which may not be at hand. */

@@ -25,10 +25,48 @@ export function objectsIn(value: unknown): readonly JsonObject[] {
 
 /** Deeper than any parsed text goes, so that an object that holds itself ends too. */
 const MAX_STEPS = 400;
-/** A resource with this many faults is garbage; more would only lengthen the answer. */
+/** Most faults, and most remarks, that are told: a resource with more is garbage, and they only lengthen the answer. */
 const MAX_ISSUES = 1000;
 /** Longer than any sentence of the rules with a list of what is allowed. */
 const MAX_SENTENCE = 2000;
+
+/** What is found in the resources of one validation; each is read once, however often it is asked. */
+class ResourceIndex {
+  readonly #contained = new Map<JsonObject, ReadonlySet<JsonObject>>();
+  readonly #entries = new Map<JsonObject, ReadonlyMap<string, JsonObject>>();
+
+  /** Whether a resource stands in `contained` of the other. */
+  isContained(resource: JsonObject, container: JsonObject): boolean {
+    let contained = this.#contained.get(container);
+    if (contained === undefined) {
+      contained = new Set(objectsIn(container['contained']));
+      this.#contained.set(container, contained);
+    }
+    return contained.has(resource);
+  }
+
+  /** R4 bundle, "Resolving references in Bundles": by full URL, or a relative one against the type and id of an entry. */
+  findBundled(text: string, bundle: JsonObject): JsonObject | undefined {
+    let entries = this.#entries.get(bundle);
+    if (entries === undefined) {
+      entries = entriesByUrl(bundle);
+      this.#entries.set(bundle, entries);
+    }
+    return entries.get(text.split('/_history/', 1)[0] ?? text);
+  }
+}
+
+function entriesByUrl(bundle: JsonObject): ReadonlyMap<string, JsonObject> {
+  const entries = new Map<string, JsonObject>();
+  for (const { fullUrl, resource } of objectsIn(bundle['entry'])) {
+    if (!isJsonObject(resource)) continue;
+    const { resourceType, id } = resource;
+    if (typeof resourceType === 'string' && typeof id === 'string')
+      entries.set(`${resourceType}/${id}`, resource);
+    if (typeof fullUrl === 'string') entries.set(fullUrl, resource);
+  }
+  return entries;
+}
 
 /**
  * One way through a resource: where the checks are, what they found, and the resource that contains what is looked at.
@@ -41,8 +79,11 @@ export class Walk {
   #container: JsonObject;
   #contained: ReadonlyMap<unknown, JsonObject> | undefined;
   #bundle: JsonObject | undefined;
+  #index: ResourceIndex | undefined;
   #plain: Map<object, unknown> | undefined;
   #hasEnded = false;
+  #faults = 0;
+  #remarks = 0;
 
   /** `resource`: the one that is walked through. */
   constructor(resource: JsonObject) {
@@ -60,9 +101,9 @@ export class Walk {
     return this.#container;
   }
 
-  /** The nearest Bundle of which what is looked at stands in an entry; references look into its entries. */
-  get bundle(): JsonObject | undefined {
-    return this.#bundle;
+  /** Made at first use, since most resources neither contain others nor stand in a Bundle. */
+  get index(): ResourceIndex {
+    return (this.#index ??= new ResourceIndex());
   }
 
   /** Whether what is looked at stands in a contained resource. */
@@ -75,12 +116,8 @@ export class Walk {
    * parameter stands for itself (R4 references, "Contained Resources").
    */
   within(resource: JsonObject, isContained: boolean, check: () => void): void {
-    const [outer, container, contained, bundle] = [
-      this.#resource,
-      this.#container,
-      this.#contained,
-      this.#bundle,
-    ];
+    const [outer, bundle] = [this.#resource, this.#bundle];
+    const [container, contained] = [this.#container, this.#contained];
     if (outer['resourceType'] === 'Bundle') this.#bundle = outer;
     this.#resource = resource;
     if (!isContained) {
@@ -88,10 +125,18 @@ export class Walk {
       this.#contained = undefined;
     }
     check();
-    this.#resource = outer;
-    this.#container = container;
-    this.#contained = contained;
-    this.#bundle = bundle;
+    [this.#resource, this.#bundle] = [outer, bundle];
+    if (!isContained) [this.#container, this.#contained] = [container, contained];
+  }
+
+  /** Whether a check, run at the same place on a walk of its own, finds no fault; what it finds is not told. */
+  keeps(check: (aside: Walk) => void): boolean {
+    const aside = new Walk(this.#resource);
+    aside.#container = this.#container;
+    aside.#bundle = this.#bundle;
+    aside.#index = this.#index;
+    check(aside);
+    return aside.#faults === 0;
   }
 
   /** Goes down to a member, or to an item of it; false when the walk ends here: too deep, or too many faults. */
@@ -109,18 +154,22 @@ export class Walk {
     this.#steps.pop();
   }
 
+  /** Tells a fault; of too many the rest goes untold, but a remark never stands in the way of a fault. */
   report(fault: Fault): void {
-    if (this.#hasEnded) return;
+    const { severity = 'error' } = fault;
+    const isFault = severity === 'error' || severity === 'fatal';
+    const told = isFault ? (this.#faults += 1) : (this.#remarks += 1);
+    if (told > MAX_ISSUES) return;
     const diagnostics = shorten(fault.diagnostics);
-    this.issues.push({ severity: 'error', ...fault, diagnostics, expression: this.expression });
-    if (this.issues.length < MAX_ISSUES) return;
-    this.#hasEnded = true;
+    this.issues.push({ severity, ...fault, diagnostics, expression: this.expression });
+    if (told < MAX_ISSUES) return;
+    if (isFault) this.#hasEnded = true;
     this.issues.push({
       severity: 'information',
       code: 'too-costly',
       rule: 'too-many-faults',
       expression: this.expression,
-      diagnostics: `More than ${String(MAX_ISSUES)} faults; the rest is not told.`,
+      diagnostics: `More than ${String(MAX_ISSUES)} ${isFault ? 'faults' : 'remarks'}; the rest is not told.`,
     });
   }
 
@@ -140,6 +189,12 @@ export class Walk {
         .map((each) => [each['id'], each]),
     );
     return this.#contained.get(id);
+  }
+
+  /** What a reference by URL or URN points to in the nearest Bundle of which what is looked at stands in an entry. */
+  findBundled(text: string): JsonObject | undefined {
+    if (this.#bundle === undefined) return undefined;
+    return this.index.findBundled(text, this.#bundle);
   }
 
   /** A value with its numbers as JavaScript has them; itself when they are. Each object is copied at most once. */

@@ -260,6 +260,13 @@ const entryCases: readonly OtherCase[] = [
       { resourceType: 'Patient', managingOrganization: { display: '#o' } },
     ),
   ),
+  breaks(
+    'required-binding',
+    'Bundle.entry[1200].resource.gender',
+    page('bundle.html#resource'),
+    'a fault after more than a thousand entries without a narrative, of each of which a warning tells',
+    entry(...Array.from({ length: 1200 }, () => patient), { ...patient, gender: 'f' }),
+  ),
   keeps(
     'resource-type',
     page('bundle.html#resource'),
