@@ -74,6 +74,16 @@ test('a resource breaks the same rules wherever it stands (R4 bundle, parameters
   }
 }, 60_000);
 
+test('no invariant goes without a verdict on any case', () => {
+  const isInvariant = ({ rule }: FhirIssue): boolean => /^[a-z]+-\d+[a-z]?$/.test(rule);
+  const untold = CASES.flatMap(({ name, resource }) =>
+    (resource === undefined ? [] : validate(resource))
+      .filter((issue) => issue.code === 'not-supported' && isInvariant(issue))
+      .map(({ diagnostics }) => `${name}: ${diagnostics}`),
+  );
+  expect(untold).toEqual([]);
+}, 60_000);
+
 /** A member of an object within a sample. */
 interface Member {
   readonly parent: Record<string, unknown>;
