@@ -21,6 +21,8 @@ export interface BaseElement {
   readonly path: string;
   readonly row: ElementRow;
   readonly forms: readonly ElementForm[];
+  /** Of a choice, the form that each JSON name tells. */
+  readonly choices: ReadonlyMap<string, ElementForm> | undefined;
 }
 
 /** An element under one of its JSON names; `_status` is the twin of `status`. */
@@ -132,7 +134,8 @@ export class BaseElements {
       isPrimitive: this.#types.get(type)?.kind === 'primitive-type',
       content: this.#contentOf(owner, row, type),
     }));
-    return { name, label, path: `${owner}.${row.path}`, row, forms };
+    const choices = label === name ? undefined : new Map(forms.map((form) => [form.jsonName, form]));
+    return { name, label, path: `${owner}.${row.path}`, row, forms, choices };
   }
 
   #contentOf(owner: string, row: ElementRow, type: string): string {

@@ -1,6 +1,6 @@
 import type { ElementDefinitionSlicingDiscriminator } from 'fhir/r4.js';
 import { DefinitionFault } from './definition-fault.js';
-import { isSame, matchesPattern } from './given-values.js';
+import { compileFixed, compilePattern, type ValueTest } from './given-values.js';
 import {
   isOfForm,
   isResource,
@@ -16,8 +16,22 @@ import type { ProfileNode } from './profile-tree.js';
 import { resolveReference } from './resolved-references.js';
 import { isJsonObject, type JsonObject, objectsIn, type Walk } from './walk.js';
 
-/** Whether a value belongs to a slice. */
-export type SliceTest = (occurrence: Occurrence, walk: Walk) => boolean;
+/** Where a discriminator's path leads in a value. */
+export interface Selection {
+  readonly values: readonly Occurrence[];
+  /** The References that the path's last step resolves. */
+  readonly references: readonly Occurrence[];
+}
+
+/** Whether what a discriminator selects belongs to a slice. */
+export type SelectionTest = (selection: Selection, walk: Walk) => boolean;
+
+/** A discriminator of a slicing: selects of a value once what each slice then tests. */
+export interface Discriminator {
+  readonly select: (occurrence: Occurrence, walk: Walk) => Selection;
+  /** Throws a DefinitionFault when the slice says nothing by which it could be told from the others. */
+  readonly compileSlice: (slice: ProfileNode) => SelectionTest;
+}
 
 /** One step of a discriminator's path (R4 profiling, "Discriminator": the restricted FHIRPath). */
 type PathStep =
@@ -26,34 +40,31 @@ type PathStep =
   | { readonly kind: 'resolve' }
   | { readonly kind: 'ofType'; readonly type: string };
 
-/** Where a discriminator leads: in the slice's definition, and in a value. */
+/** Where a discriminator's path leads in the definition of a slice. */
 interface Lead {
-  /** What the slice says there. */
   readonly nodes: readonly ProfileNode[];
-  /** The values there. */
-  readonly select: (occurrence: Occurrence, walk: Walk) => readonly Occurrence[];
-  /** Where the Reference is, when the path's last step resolves one. */
-  readonly reference?: Lead;
+  /** Where the References are that the path's last step resolves; undefined when it resolves none. */
+  readonly references: readonly ProfileNode[] | undefined;
 }
 
-/**
- * One discriminator of a slicing, for one of its slices. Throws a DefinitionFault when the slice says nothing by which it
- * could be told from the others.
- */
+/** Compiles one discriminator of the slicing of an element. */
 export function compileDiscriminator(
   { type, path }: ElementDefinitionSlicingDiscriminator,
-  slice: ProfileNode,
   whole: ProfileNode,
   context: OverlayContext,
-): SliceTest {
-  const steps = readPath(path, slice, context);
-  for (const node of [slice, whole]) {
-    const lead = follow(node, steps, context);
-    const test = compileTest(type, lead, context);
-    if (test !== undefined) return test;
-  }
-  const sentence = `The slicing tells slices apart by ${type} of ${path}, of which this slice says nothing that does.`;
-  throw new DefinitionFault(context.definition, slice.id, sentence);
+): Discriminator {
+  const steps = readPath(path, whole, context);
+  return {
+    select: (occurrence, walk) => select(occurrence, steps, walk, context),
+    compileSlice: (slice) => {
+      for (const node of [slice, whole]) {
+        const test = compileTest(type, follow(node, steps, context), context);
+        if (test !== undefined) return test;
+      }
+      const sentence = `The slicing tells slices apart by ${type} of ${path}, of which this slice says nothing that does.`;
+      throw new DefinitionFault(context.definition, slice.id, sentence);
+    },
+  };
 }
 
 function readPath(path: unknown, { id }: ProfileNode, { definition }: OverlayContext): readonly PathStep[] {
@@ -82,15 +93,31 @@ function stepOf({ url, resolve, type, name = '' }: Readonly<Record<string, strin
 }
 
 function follow(node: ProfileNode, steps: readonly PathStep[], context: OverlayContext): Lead {
-  const start: Lead = { nodes: [node], select: (occurrence) => [occurrence] };
-  return steps.reduce<Lead>((lead, step) => followStep(lead, step, context), start);
+  let nodes: readonly ProfileNode[] = [node];
+  let references: Lead['references'];
+  for (const step of steps) {
+    references = step.kind === 'resolve' ? nodes : undefined;
+    nodes = nodes.flatMap((each) => nodesAt(each, step, context));
+  }
+  return { nodes, references };
 }
 
-function followStep(lead: Lead, step: PathStep, context: OverlayContext): Lead {
-  const nodes = lead.nodes.flatMap((node) => nodesAt(node, step, context));
-  const select: Lead['select'] = (occurrence, walk) =>
-    lead.select(occurrence, walk).flatMap((each) => valuesAt(each, step, walk, context));
-  return step.kind === 'resolve' ? { nodes, select, reference: lead } : { nodes, select };
+function select(
+  occurrence: Occurrence,
+  steps: readonly PathStep[],
+  walk: Walk,
+  context: OverlayContext,
+): Selection {
+  let values: readonly Occurrence[] = [occurrence];
+  let references: readonly Occurrence[] = [];
+  for (const step of steps) {
+    references = step.kind === 'resolve' ? values : [];
+    values =
+      values[0] !== undefined && values.length === 1
+        ? valuesAt(values[0], step, walk, context)
+        : values.flatMap((each) => valuesAt(each, step, walk, context));
+  }
+  return { values, references };
 }
 
 /** What a slice says one step on; the profiles of its types speak too, and slices in it that must be there. */
@@ -152,7 +179,7 @@ function valuesOf(name: string, occurrence: Occurrence, { elements }: OverlayCon
 }
 
 /** Undefined when the slice says nothing that tells. */
-function compileTest(type: string, lead: Lead, context: OverlayContext): SliceTest | undefined {
+function compileTest(type: string, lead: Lead, context: OverlayContext): SelectionTest | undefined {
   switch (type) {
     case 'value':
     case 'pattern':
@@ -160,7 +187,7 @@ function compileTest(type: string, lead: Lead, context: OverlayContext): SliceTe
     case 'exists':
       return existsTest(lead);
     case 'type':
-      return lead.reference === undefined ? typeTest(lead, context) : targetTest(lead.reference, context);
+      return lead.references === undefined ? typeTest(lead, context) : targetTest(lead, context);
     case 'profile':
       return profileTest(lead, context);
     default:
@@ -168,46 +195,34 @@ function compileTest(type: string, lead: Lead, context: OverlayContext): SliceTe
   }
 }
 
-function anyValue({ select }: Lead, test: SliceTest | undefined): SliceTest | undefined {
-  if (test === undefined) return undefined;
-  return (occurrence, walk) => select(occurrence, walk).some((each) => test(each, walk));
+/** By what each place of the slice says of it, which some value must be. */
+function valuesTest({ nodes }: Lead, context: OverlayContext): SelectionTest | undefined {
+  const tests = nodes.flatMap((node) => valueTest(node, context) ?? []);
+  if (tests.length === 0) return undefined;
+  return ({ values }) => tests.every((test) => values.some(test));
 }
 
-/** By what each place of the slice says of it, which some value must be. */
-function valuesTest(lead: Lead, context: OverlayContext): SliceTest | undefined {
-  const tests = lead.nodes.flatMap((node) => anyValue(lead, valueTest(node, context)) ?? []);
-  return tests.length === 0 ? undefined : allOf(tests);
-}
+/** Whether a single value is one of a slice. */
+type OccurrenceTest = (occurrence: Occurrence) => boolean;
 
 /** By a fixed value, a pattern or a required binding, of the element or else of those below it. */
-function valueTest(node: ProfileNode, context: OverlayContext): SliceTest | undefined {
-  const own = ownTests(node, context);
-  if (own.length > 0) return allOf(own);
+function valueTest(node: ProfileNode, context: OverlayContext): OccurrenceTest | undefined {
+  const own = ownTest(node, context);
+  if (own !== undefined) return ({ value }) => own(value);
   const below = [...node.children.values()].flatMap((child) => belowTest(child, context) ?? []);
-  return below.length === 0 ? undefined : allOf(below);
+  if (below.length === 0) return undefined;
+  return (occurrence) => below.every((test) => test(occurrence));
 }
 
-const allOf =
-  (tests: readonly SliceTest[]): SliceTest =>
-  (occurrence, walk) =>
-    tests.every((test) => test(occurrence, walk));
-
-function ownTests(
+function ownTest(
   { fixed, pattern, bindings }: ProfileNode,
   { findBinding }: OverlayContext,
-): readonly SliceTest[] {
-  const tests: SliceTest[] = [];
-  if (fixed !== undefined) tests.push(({ value }) => isSame(value, fixed.value));
-  if (pattern !== undefined) tests.push(({ value }) => matchesPattern(value, pattern.value));
-  if (tests.length > 0) return tests;
-  return [...bindings].flatMap((url) => {
-    const binding = findBinding(url);
-    return binding === undefined
-      ? []
-      : ([
-          ({ value }) => codingsOf(value).some(([code, system]) => binding.isMember(code, system)),
-        ] satisfies SliceTest[]);
-  });
+): ValueTest | undefined {
+  if (fixed !== undefined) return compileFixed(fixed.value);
+  if (pattern !== undefined) return compilePattern(pattern.value);
+  const [binding] = [...bindings].flatMap((url) => findBinding(url) ?? []);
+  if (binding === undefined) return undefined;
+  return (value) => codingsOf(value).some(([code, system]) => binding.isMember(code, system));
 }
 
 /** Code and system of a code, a Coding, or each coding of a concept. */
@@ -219,24 +234,24 @@ function codingsOf(value: unknown): readonly (readonly [unknown, unknown])[] {
   return codings.map(({ code, system }) => [code, system ?? null]);
 }
 
-function belowTest(node: ProfileNode, context: OverlayContext): SliceTest | undefined {
+function belowTest(node: ProfileNode, context: OverlayContext): OccurrenceTest | undefined {
   const test = valueTest(node, context);
   const { base } = node;
   if (test === undefined || base === undefined) return undefined;
-  return (occurrence, walk) => occurrencesOf(base, membersOf(occurrence)).some((each) => test(each, walk));
+  return (occurrence) => occurrencesOf(base, membersOf(occurrence)).some(test);
 }
 
-function existsTest({ nodes, select }: Lead): SliceTest | undefined {
+function existsTest({ nodes }: Lead): SelectionTest | undefined {
   const isForbidden = nodes.some(({ max }) => max === 0);
   const isRequired = nodes.some(({ min = 0 }) => min > 0);
   if (isForbidden === isRequired) return undefined;
-  return (occurrence, walk) => select(occurrence, walk).length > 0 === isRequired;
+  return ({ values }) => values.length > 0 === isRequired;
 }
 
-function typeTest(lead: Lead, { elements }: OverlayContext): SliceTest | undefined {
-  const forms = lead.nodes.flatMap((node) => (isNarrowed(node) ? node.forms : []));
+function typeTest({ nodes }: Lead, { elements }: OverlayContext): SelectionTest | undefined {
+  const forms = nodes.flatMap((node) => (isNarrowed(node) ? node.forms : []));
   if (forms.length === 0) return undefined;
-  return anyValue(lead, (occurrence) => forms.some((form) => isOfForm(occurrence, form, elements)));
+  return ({ values }) => values.some((value) => forms.some((form) => isOfForm(value, form, elements)));
 }
 
 function isNarrowed({ base, forms }: ProfileNode): boolean {
@@ -244,32 +259,33 @@ function isNarrowed({ base, forms }: ProfileNode): boolean {
 }
 
 /** By the type of what a Reference points to. */
-function targetTest(lead: Lead, context: OverlayContext): SliceTest | undefined {
-  const types = targetProfiles(lead).flatMap((profile) => context.typeOfProfile(profile) ?? []);
+function targetTest({ references = [] }: Lead, context: OverlayContext): SelectionTest | undefined {
+  const types = targetProfiles(references).flatMap((profile) => context.typeOfProfile(profile) ?? []);
   if (types.length === 0) return undefined;
-  return anyValue(lead, ({ value }, walk) => {
-    const type = resolveReference(value, walk)?.type;
-    return type !== undefined && types.some((each) => context.elements.isOfType(type, each));
-  });
+  return (selection, walk) =>
+    selection.references.some(({ value }) => {
+      const type = resolveReference(value, walk)?.type;
+      return type !== undefined && types.some((each) => context.elements.isOfType(type, each));
+    });
 }
 
 /** By a profile that the value keeps; what a Reference points to is told by its type where it is not at hand. */
-function profileTest(lead: Lead, context: OverlayContext): SliceTest | undefined {
-  const { reference } = lead;
-  const profiles = reference === undefined ? typeProfiles(lead) : targetProfiles(reference);
+function profileTest(lead: Lead, context: OverlayContext): SelectionTest | undefined {
+  const profiles = lead.references === undefined ? typeProfiles(lead.nodes) : targetProfiles(lead.references);
   const tests = profiles.map((profile) => keepsProfile(profile, context));
   if (tests.length === 0) return undefined;
-  const ofValue: SliceTest = (occurrence, walk) => tests.some((test) => test(occurrence, walk));
-  if (reference === undefined) return anyValue(lead, ofValue);
-  const byType = targetTest(reference, context);
-  return (occurrence, walk) => {
-    const targets = lead.select(occurrence, walk);
-    if (targets.length === 0) return byType?.(occurrence, walk) ?? false;
-    return targets.some((target) => ofValue(target, walk));
+  const byType = targetTest(lead, context);
+  return (selection, walk) => {
+    const { values, references } = selection;
+    if (values.length === 0 && references.length > 0) return byType?.(selection, walk) ?? false;
+    return values.some((value) => tests.some((test) => test(value, walk)));
   };
 }
 
-function keepsProfile(profile: string, context: OverlayContext): SliceTest {
+function keepsProfile(
+  profile: string,
+  context: OverlayContext,
+): (occurrence: Occurrence, walk: Walk) => boolean {
   const type = context.typeOfProfile(profile);
   return (occurrence, walk) => {
     const own = typeOf(occurrence);
@@ -295,8 +311,8 @@ function checkInPlace(check: OccurrenceCheck, occurrence: Occurrence, walk: Walk
   });
 }
 
-const typeProfiles = ({ nodes }: Lead): readonly string[] =>
+const typeProfiles = (nodes: readonly ProfileNode[]): readonly string[] =>
   nodes.flatMap(({ types = [] }) => types.flatMap(({ profiles }) => profiles));
 
-const targetProfiles = ({ nodes }: Lead): readonly string[] =>
+const targetProfiles = (nodes: readonly ProfileNode[]): readonly string[] =>
   nodes.flatMap(({ types = [] }) => types.flatMap(({ targets }) => targets));

@@ -2,10 +2,9 @@ import { isLosslessNumber } from 'lossless-json';
 import { dateRange } from '../instants.js';
 import { isJsonObject, type JsonObject } from './walk.js';
 
-/** Whether two JSON values are the same; numbers by their digits (1.0 is 1.00), white space at the ends of texts aside. */
+/** Whether two JSON values are the same, numbers by their digits: 1.0 is 1.00. */
 export function isSame(left: unknown, right: unknown): boolean {
-  if (typeof left === 'string' && typeof right === 'string')
-    return left === right || left.trim() === right.trim();
+  if (typeof left === 'string' || left === right) return left === right;
   const numbers = [numberText(left), numberText(right)] as const;
   if (numbers[0] !== undefined && numbers[1] !== undefined)
     return compareDecimals(numbers[0], numbers[1]) === 0;
@@ -19,19 +18,27 @@ export function isSame(left: unknown, right: unknown): boolean {
   return left === right;
 }
 
+/** Whether a value is what is given for it. */
+export type ValueTest = (value: unknown) => boolean;
+
+/** Tests for the whole of a value (R4 ElementDefinition.fixed[x]). */
+export function compileFixed(fixed: unknown): ValueTest {
+  return (value) => isSame(value, fixed);
+}
+
 /**
- * Whether a value has what a pattern has (R4 ElementDefinition.pattern[x]): of an object at least its members, of an
- * array at least one item for each of its items.
+ * Tests for what a pattern has (R4 ElementDefinition.pattern[x]): of an object at least its members, of an array at least
+ * one item for each of its items.
  */
-export function matchesPattern(value: unknown, pattern: unknown): boolean {
+export function compilePattern(pattern: unknown): ValueTest {
   if (Array.isArray(pattern)) {
-    return (
-      Array.isArray(value) &&
-      pattern.every((each) => value.some((item: unknown) => matchesPattern(item, each)))
-    );
+    const tests = pattern.map(compilePattern);
+    return (value) =>
+      Array.isArray(value) && tests.every((test) => value.some((item: unknown) => test(item)));
   }
-  if (!isJsonObject(pattern)) return isSame(value, pattern);
-  return isJsonObject(value) && Object.keys(pattern).every((key) => matchesPattern(value[key], pattern[key]));
+  if (!isJsonObject(pattern)) return compileFixed(pattern);
+  const members = Object.entries(pattern).map(([name, each]) => [name, compilePattern(each)] as const);
+  return (value) => isJsonObject(value) && members.every(([name, test]) => test(value[name]));
 }
 
 /** How a value stands to a limit of its type: below 0, 0 or above 0; undefined when that cannot be told. */

@@ -19,17 +19,31 @@ export type OccurrenceCheck = (occurrence: Occurrence, walk: Walk) => void;
 export type GroupCheck = (occurrences: readonly Occurrence[], walk: Walk) => void;
 
 /** The values that an object has of an element, in order; null and what is missing is none. */
-export function occurrencesOf({ forms }: BaseElement, parent: JsonObject): readonly Occurrence[] {
+export function occurrencesOf({ forms, choices }: BaseElement, parent: JsonObject): readonly Occurrence[] {
   const occurrences: Occurrence[] = [];
-  for (const form of forms) {
-    const value = parent[form.jsonName];
-    const twin = form.isPrimitive ? parent[`_${form.jsonName}`] : undefined;
-    if (value !== undefined || twin !== undefined) addOccurrences(form, value, twin, occurrences);
-  }
+  if (choices !== undefined) addChosen(choices, parent, occurrences);
+  else for (const form of forms) addOccurrences(form, parent, occurrences);
   return occurrences;
 }
 
-function addOccurrences(form: ElementForm, value: unknown, twin: unknown, occurrences: Occurrence[]): void {
+/** Objects have fewer members than a choice has types. */
+function addChosen(
+  choices: ReadonlyMap<string, ElementForm>,
+  parent: JsonObject,
+  occurrences: Occurrence[],
+): void {
+  for (const key of Object.keys(parent)) {
+    const isTwin = key.startsWith('_');
+    const form = choices.get(isTwin ? key.slice(1) : key);
+    if (form === undefined || (isTwin && parent[form.jsonName] !== undefined)) continue;
+    addOccurrences(form, parent, occurrences);
+  }
+}
+
+function addOccurrences(form: ElementForm, parent: JsonObject, occurrences: Occurrence[]): void {
+  const value = parent[form.jsonName];
+  const twin = form.isPrimitive ? parent[`_${form.jsonName}`] : undefined;
+  if (value === undefined && twin === undefined) return;
   if (!Array.isArray(value) && !Array.isArray(twin)) {
     if (isPresent(value) || isPresent(twin)) occurrences.push({ form, value, twin, index: undefined });
     return;

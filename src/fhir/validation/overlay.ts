@@ -1,7 +1,14 @@
 import type { ElementDefinitionConstraint } from 'fhir/r4.js';
 import type { BaseElements } from './base-elements.js';
 import { checkMaxValueSet, checkRequiredBinding } from './bindings.js';
-import { compareToLimit, isSame, matchesPattern, numberText, show } from './given-values.js';
+import {
+  compareToLimit,
+  compileFixed,
+  compilePattern,
+  numberText,
+  show,
+  type ValueTest,
+} from './given-values.js';
 import {
   checkAt,
   type GroupCheck,
@@ -124,24 +131,25 @@ function types(
 
 /** ElementDefinition.fixed[x]. */
 function fixed(node: ProfileNode): OccurrenceCheck | undefined {
-  return givenCheck(node, node.fixed, isSame, 'fixed', 'be');
+  return givenCheck(node, node.fixed, compileFixed, 'fixed', 'be');
 }
 
 /** ElementDefinition.pattern[x]. */
 function pattern(node: ProfileNode): OccurrenceCheck | undefined {
-  return givenCheck(node, node.pattern, matchesPattern, 'pattern', 'have');
+  return givenCheck(node, node.pattern, compilePattern, 'pattern', 'have');
 }
 
 function givenCheck(
   { id }: ProfileNode,
   given: GivenValue | undefined,
-  meets: (value: unknown, given: unknown) => boolean,
+  compile: (given: unknown) => ValueTest,
   rule: 'fixed' | 'pattern',
   verb: string,
 ): OccurrenceCheck | undefined {
   if (given === undefined) return undefined;
+  const isGiven = compile(given.value);
   return ({ value }, walk) => {
-    if (value === undefined || meets(value, given.value)) return;
+    if (value === undefined || isGiven(value)) return;
     walk.report({
       code: 'value',
       rule,

@@ -1,18 +1,21 @@
 import type { ElementDefinitionSlicingDiscriminator } from 'fhir/r4.js';
 import { urlOf } from './canonical-index.js';
 import { DefinitionFault } from './definition-fault.js';
-import { compileDiscriminator, type SliceTest } from './discriminators.js';
+import { compileDiscriminator, type Discriminator, type Selection } from './discriminators.js';
 import type { GroupCheck, Occurrence } from './occurrences.js';
 import type { OverlayContext } from './overlay-context.js';
 import type { ProfileNode } from './profile-tree.js';
-import type { Walk } from './walk.js';
+import { isJsonObject, type Walk } from './walk.js';
 
 /** Takes the values that no other slice takes. */
 const DEFAULT_SLICE = '@default';
 
+/** Whether a slice takes a value, of which the discriminators have selected what tells. */
+type Takes = (occurrence: Occurrence, selections: readonly Selection[], walk: Walk) => boolean;
+
 interface Slice {
   readonly node: ProfileNode;
-  readonly takes: SliceTest;
+  readonly takes: Takes;
   readonly check: GroupCheck | undefined;
 }
 
@@ -26,10 +29,12 @@ export function compileSlicing(
   compileSlice: (slice: ProfileNode) => GroupCheck | undefined,
 ): GroupCheck | undefined {
   if (node.slices.size === 0) return undefined;
-  const discriminators = discriminatorsOf(node, context);
+  const discriminators = discriminatorsOf(node, context).map((each) =>
+    compileDiscriminator(each, node, context),
+  );
   const slices = [...node.slices.values()].map((slice) => ({
     node: slice,
-    takes: slice.sliceName === DEFAULT_SLICE ? () => false : takesBy(discriminators, slice, node, context),
+    takes: slice.sliceName === DEFAULT_SLICE ? () => false : takesBy(discriminators, slice),
     check: compileSlice(slice),
   }));
   const rules = slicingRules(node, slices);
@@ -37,10 +42,14 @@ export function compileSlicing(
   return (occurrences, walk) => {
     // That the whole element is missing is told once, by its own cardinality.
     if (occurrences.length === 0 && isRequired) return;
-    const taken = occurrences.map((occurrence) => takenBy(slices, occurrence, walk));
+    const taken = occurrences.map((occurrence) => {
+      const selections = discriminators.map(({ select }) => select(occurrence, walk));
+      return takenBy(slices, occurrence, selections, walk);
+    });
     for (const [index, { check, node: slice }] of slices.entries()) {
+      if (check === undefined) continue;
       const own = occurrences.filter((_, place) => taken[place]?.includes(index));
-      if (check !== undefined && (slice.sliceName !== DEFAULT_SLICE || own.length > 0)) check(own, walk);
+      if (slice.sliceName !== DEFAULT_SLICE || own.length > 0) check(own, walk);
     }
     rules(occurrences, taken, walk);
   };
@@ -49,10 +58,15 @@ export function compileSlicing(
 /** The slices that take each value, by their index. */
 type Taken = readonly (readonly number[])[];
 
-function takenBy(slices: readonly Slice[], occurrence: Occurrence, walk: Walk): readonly number[] {
+function takenBy(
+  slices: readonly Slice[],
+  occurrence: Occurrence,
+  selections: readonly Selection[],
+  walk: Walk,
+): readonly number[] {
   const taken: number[] = [];
   for (const [index, { takes }] of slices.entries()) {
-    if (takes(occurrence, walk)) taken.push(index);
+    if (takes(occurrence, selections, walk)) taken.push(index);
   }
   if (taken.length > 0) return taken;
   const rest = slices.findIndex(({ node }) => node.sliceName === DEFAULT_SLICE);
@@ -75,18 +89,15 @@ function discriminatorsOf(
   );
 }
 
-function takesBy(
-  discriminators: readonly ElementDefinitionSlicingDiscriminator[],
-  slice: ProfileNode,
-  whole: ProfileNode,
-  context: OverlayContext,
-): SliceTest {
+function takesBy(discriminators: readonly Discriminator[], slice: ProfileNode): Takes {
   const url = extensionUrl(slice);
-  if (url !== undefined) return ({ value }) => (value as { readonly url?: unknown } | undefined)?.url === url;
-  const tests = discriminators.map((each) => compileDiscriminator(each, slice, whole, context));
-  const [only] = tests;
-  if (tests.length === 1 && only !== undefined) return only;
-  return (occurrence, walk) => tests.every((meets) => meets(occurrence, walk));
+  if (url !== undefined) return ({ value }) => isJsonObject(value) && value['url'] === url;
+  const tests = discriminators.map(({ compileSlice }) => compileSlice(slice));
+  return (_occurrence, selections, walk) =>
+    tests.every((meets, index) => {
+      const selection = selections[index];
+      return selection !== undefined && meets(selection, walk);
+    });
 }
 
 /** An extension's url is the canonical URL of its definition, which may not be at hand. */
