@@ -36,6 +36,7 @@ export interface JsonMember {
 export class BaseElements {
   readonly #types: ReadonlyMap<string, TypeDefinition>;
   readonly #resourceTypes: ReadonlySet<string>;
+  readonly #lineages = new Map<string, readonly string[]>();
   readonly #elements = new Map<string, ReadonlyMap<string, BaseElement>>();
   readonly #members = new Map<string, ReadonlyMap<string, JsonMember>>();
   readonly #constraints: ReadonlyMap<string, ReadonlySet<string>>;
@@ -65,9 +66,13 @@ export class BaseElements {
 
   /** The type with those it is derived from, nearest first; none for a type that is not defined here. */
   lineage(type: string): readonly string[] {
+    const known = this.#lineages.get(type);
+    if (known !== undefined) return known;
     const definition = this.#types.get(type);
     if (definition === undefined) return [];
-    return [type, ...(definition.base === undefined ? [] : this.lineage(definition.base))];
+    const lineage = [type, ...(definition.base === undefined ? [] : this.lineage(definition.base))];
+    this.#lineages.set(type, lineage);
+    return lineage;
   }
 
   /** The invariants that the type adds to those of the type it is derived from, on itself. */

@@ -117,15 +117,12 @@ function elementContext(expression: string, elements: BaseElements): ContextCond
   // As the standard's own extensions have it, Element means resources too.
   if (name === 'Element') return () => true;
   return ({ type, content, member, path }) => {
-    if (elements.isOfType(type, name) || content === name) return true;
+    if (member?.element.path === name || content === name || elements.isOfType(type, name)) return true;
     if (member === undefined) return false;
     const { element, form } = member;
-    return [
-      element.path,
-      withLabel(element.path, form.jsonName),
-      path(),
-      withLabel(path(), element.label),
-    ].includes(name);
+    if (withLabel(element.path, form.jsonName) === name) return true;
+    const whole = path();
+    return whole === name || withLabel(whole, element.label) === name;
   };
 }
 
