@@ -8,6 +8,9 @@ const claimedGrip = readJson('../../fhir-profiles/examples/Observation-example-g
 const grip: Observation = { ...claimedGrip };
 delete grip.meta;
 
+/** Value, site with side, and the trials alone. */
+const trials = grip.component?.filter(({ code }) => code.text === 'Trial');
+
 // HL7 FHIR R4 4.0.1, published examples (package hl7.fhir.r4.examples, CC0-1.0), as they are.
 const bloodPressure = readJson('Observation-blood-pressure.json') as Observation;
 const patient = readJson('Patient-example.json') as Patient;
@@ -26,8 +29,9 @@ const bundle = {
 
 /** What is validated, over and over; each is valid. */
 export const subjects: readonly (readonly [name: string, resource: object])[] = [
-  ['grip Observation, base R4', grip],
-  ['grip Observation, claims its profile', claimedGrip],
+  ['grip of three trials, base R4', { ...grip, component: trials }],
+  ['grip as we write it, base R4', grip],
+  ['grip as we write it, claims its profile', claimedGrip],
   ['blood pressure (published)', bloodPressure],
   ['Patient (published)', patient],
   ['Bundle of 100 grip Observations', bundle],

@@ -23,7 +23,7 @@ test('the benchmark measures every validator on every resource, and ours alone i
   const { results } = JSON.parse(await run('--short', '--source', '--json')) as Results;
   expect(results.map(({ validator }) => validator)).toHaveLength(4);
   for (const { subjects } of results) {
-    expect(subjects).toHaveLength(5);
+    expect(subjects).toHaveLength(6);
     expect(subjects.filter(({ perSecond, verdict }) => !(perSecond > 0) || verdict !== 'valid')).toEqual([]);
   }
   const missed = results.map(({ faults }) => faults.filter(({ verdict }) => verdict !== 'invalid'));

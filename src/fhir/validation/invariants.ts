@@ -198,10 +198,13 @@ function isInOrder(start: string, end: string): boolean | undefined {
 function repeatsItsCode(observation: JsonObject): boolean {
   if (observation['component'] === undefined || !hasChoice(observation, 'value')) return false;
   const own = codingsOf(observation);
-  const keys = new Set(own.map(codingKey));
-  return objectsIn(observation['component'])
+  const codes = new Set(own.map(({ code }) => code));
+  const alike = objectsIn(observation['component'])
     .flatMap(codingsOf)
-    .some((coding) => keys.has(codingKey(coding)) && own.some((each) => isEqual(each, coding)));
+    .filter(({ code }) => codes.has(code));
+  if (alike.length === 0) return false;
+  const keys = new Set(own.map(codingKey));
+  return alike.some((coding) => keys.has(codingKey(coding)) && own.some((each) => isEqual(each, coding)));
 }
 
 /** Whether the entries have what a Bundle of this type wants of them; of an unknown type it cannot be told. */
