@@ -16,8 +16,9 @@ const HELP = `Measures the validator against other ways to validate FHIR R4 from
   --help       prints this
 
 Each validator judges each resource by turns, three rounds long. "per s" counts validations in a second of one core's
-work, so that what else the machine does hardly matters; "p50" is the median time of one. "ratio" is our rate over the other's on the same resource. Start-up is measured in a process of its own: loading,
-making ready, and the first judgement on an Observation; each module comes through tsx here, which adds its share.
+work, so that what else the machine does hardly matters; "p50" is the median time of one; "ratio" is our rate over the
+other's on the same resource. Start-up is measured in a process of its own: loading, making ready, and the first
+judgement on an Observation; each module comes through tsx here, which adds its share.
 `;
 
 /** How long to measure each validator on each resource: rounds, and of each the milliseconds and the fewest validations. */
