@@ -166,3 +166,35 @@ test('a text is held to the length its definition gives it, by characters', () =
   expect(named('\u{1f9b5}\u{1f9b5}\u{1f9b5}\u{1f9b5}')).toEqual([]);
   expect(named('Grips')).toEqual(['error max-length Observation.code.text']);
 });
+
+// The bounds are wide, for a busy machine; what grew with the square of the items took minutes.
+describe('a resource of ten thousand items', () => {
+  const numbers = Array.from({ length: 10_000 }, (_, index) => String(index));
+  const seconds = (resource: object): number => {
+    const started = performance.now();
+    expect(hasErrors(validate(resource))).toBe(false);
+    return (performance.now() - started) / 1000;
+  };
+
+  test('is judged in a second when it is a code system (csd-1)', () => {
+    const concept = numbers.map((each) => ({ code: each }));
+    const system = { resourceType: 'CodeSystem', status: 'draft', content: 'complete', concept };
+    expect(seconds(system)).toBeLessThan(5);
+    const repeated = { ...system, concept: [...concept, { code: '7' }] };
+    expect(told(without(validate(repeated), 'dom-6'))).toEqual(['error csd-1 CodeSystem']);
+  });
+
+  test('is judged in seconds when it is the definition of a structure (sdf-8a, sdf-17)', () => {
+    const element = ['Patient', ...numbers.map((each) => `Patient.x${each}`)].map((path) => ({
+      id: path,
+      path,
+    }));
+    const definition = {
+      resourceType: 'StructureDefinition',
+      ...{ url: 'https://a.example/patient', name: 'A', status: 'draft', kind: 'resource', abstract: false },
+      ...{ type: 'Patient', derivation: 'constraint', differential: { element } },
+      baseDefinition: 'http://hl7.org/fhir/StructureDefinition/Patient',
+    };
+    expect(seconds(definition)).toBeLessThan(10);
+  }, 30_000);
+});

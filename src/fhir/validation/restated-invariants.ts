@@ -4,6 +4,7 @@
  *   that a pattern of Unicode text does not have;
  * - an expression that yields nothing when an element is missing without which the words are plainly broken;
  * - a comparison of quantities, which FHIRPath makes of UCUM units only, where the unit is the same and the numbers tell;
+ * - one that reads the whole resource again for each of its items;
  * - one that asks whether a list of yes and no holds anything, where it means a yes.
  */
 const RESTATED: ReadonlyMap<string, string> = new Map([
@@ -43,6 +44,16 @@ const RESTATED: ReadonlyMap<string, string> = new Map([
   [
     "type != 'Extension' or derivation = 'specialization' or (context.exists())",
     "type != 'Extension' or derivation.where($this = 'specialization').exists() or context.exists()",
+  ],
+  // sdf-8
+  [
+    "(%resource.kind = 'logical' or element.first().path = %resource.type) and element.tail().all(path.startsWith(%resource.snapshot.element.first().path&'.'))",
+    "defineVariable('stem', element.first().path&'.').select((%resource.kind = 'logical' or element.first().path = %resource.type) and element.tail().all(path.startsWith(%stem)))",
+  ],
+  // sdf-8a
+  [
+    "(%resource.kind = 'logical' or element.first().path.startsWith(%resource.type)) and (element.tail().empty() or element.tail().all(path.startsWith(%resource.differential.element.first().path.replaceMatches('\\\\..*','')&'.')))",
+    "defineVariable('stem', element.first().path.replaceMatches('\\\\..*','')&'.').select((%resource.kind = 'logical' or element.first().path.startsWith(%resource.type)) and (element.tail().empty() or element.tail().all(path.startsWith(%stem))))",
   ],
   // sdf-21
   [
