@@ -35,9 +35,18 @@ export type {
 export { compileExtractor, WORDS_ALONE } from './extract-search-values.js';
 export type { ExtractionSettings } from './extract-search-values.js';
 export { AFTER, PAGE_SIZE, parseSearch } from './parse-search.js';
-export type { Parameter, ParsedSearch, SearchContext, SearchParsing } from './parse-search.js';
-export { findSearchParameter, RESOURCE_TYPES, searchParameters } from './search-parameters.js';
-export type { ResourceType, SearchParameter } from './search-parameters.js';
+export type {
+  Parameter,
+  ParsedSearch,
+  SearchContext,
+  SearchFeature,
+  SearchParsing,
+} from './parse-search.js';
+export type { SearchInclude } from './search-includes.js';
+export { isStoredType, RESOURCE_TYPES } from './resource-types.js';
+export type { ResourceType } from './resource-types.js';
+export { findSearchParameter, searchParameters } from './search-parameters.js';
+export type { SearchParameter } from './search-parameters.js';
 export type {
   DateMatch,
   PairMatch,

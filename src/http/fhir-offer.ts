@@ -15,6 +15,7 @@ import type {
   OfferedType,
   PublishedDefinition,
   ResourceType,
+  SearchParameter,
 } from '../fhir/index.js';
 import {
   DEFINITION_PARAMETERS,
@@ -22,7 +23,7 @@ import {
   readDefinitionDoor,
   searchDefinitionsDoor,
 } from './fhir-definitions.js';
-import { historyDoor, readDoor, readStanding, searchDoor, vreadDoor } from './fhir-reads.js';
+import { historyDoor, NOT_ANSWERED, readDoor, readStanding, searchDoor, vreadDoor } from './fhir-reads.js';
 import type { Door, FhirContext } from './fhir-reads.js';
 import { validateDoor } from './fhir-validate.js';
 import type { PlannedWrite, ValidateContext } from './fhir-validate.js';
@@ -32,7 +33,7 @@ const READING = ['read', 'vread', 'history-instance', 'search-type'] as const;
 const WRITING = ['create', 'update'] as const;
 
 /** What each stored type can be asked over FHIR. Provenances are written by the acts that they tell of. */
-const INTERACTIONS: Readonly<Record<ResourceType, readonly Interaction[]>> = {
+const INTERACTIONS: Readonly<Partial<Record<ResourceType, readonly Interaction[]>>> = {
   Observation: [...READING, ...WRITING],
   Patient: [...READING, ...WRITING],
   Encounter: [...READING, ...WRITING],
@@ -90,12 +91,15 @@ interface KeptType {
 
 const NOTHING_KEPT: KeptType = { doors: new Map(), parameters: [] };
 
+/** Whether a search by the parameter is answered; a composite is by its parts. */
+const isAnswered = ({ kind }: SearchParameter): boolean => kind !== 'composite' && !NOT_ANSWERED.has(kind);
+
 function storedTypes(context: FhirContext): readonly OfferedDoors[] {
   return Object.entries(INTERACTIONS).map(([name, interactions]) => {
     const type = name as ResourceType;
     const kept: KeptType = {
       doors: new Map(interactions.map((interaction) => [interaction, DOORS[interaction](type, context)])),
-      parameters: searchParameters[type],
+      parameters: searchParameters[type].filter(isAnswered),
       readInstance: (id) => readStanding(type, id, context),
       writeIssues: (planned) => plannedWriteIssues(type, planned, context),
     };

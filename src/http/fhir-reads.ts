@@ -1,6 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { AFTER, PAGE_SIZE, dateRange, parseSearch, writeHistory, writeSearchset } from '../fhir/index.js';
-import type { FhirIssue, ParsedSearch, ResourceType } from '../fhir/index.js';
+import type { FhirIssue, ParsedSearch, ResourceType, SearchFeature } from '../fhir/index.js';
 import { countMatches, readHistory, readResource, readVersion, search } from '../store/index.js';
 import type { StoredVersion } from '../store/index.js';
 import { FhirError } from './errors.js';
@@ -144,6 +144,12 @@ function historyFault(name: string, diagnostics: string, found: string): FhirIss
   return { severity: 'error', code: 'value', rule: 'search-value', expression, diagnostics, found };
 }
 
+/** What a search may ask for and is not answered by these doors. */
+export const NOT_ANSWERED: ReadonlySet<SearchFeature> = new Set([
+  ...(['text', 'quantity', 'uri', 'pair', 'chain', 'has'] as const),
+  ...(['include', 'summary', 'elements'] as const),
+]);
+
 /** R4 search on one type, by GET or by POST of a form: both mean the same. */
 export function searchDoor(type: ResourceType, context: FhirContext): Door {
   return async (request, reply) => {
@@ -152,6 +158,7 @@ export function searchDoor(type: ResourceType, context: FhirContext): Door {
       baseUrl: context.baseUrl(),
       now: context.clock().getTime(),
       strict: preferenceOf(request).strict,
+      notAnswered: NOT_ANSWERED,
     });
     if (!parsed.ok) throw new FhirError('invalid', 'The search cannot be read.', parsed.issues);
     const page = await findPage(parsed.search, context);

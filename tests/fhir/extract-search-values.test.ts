@@ -58,14 +58,26 @@ describe('token values (R4 search, token)', () => {
     expect(of(patient, 'tokens', 'email')).toEqual([{ code: 'zz@example.org' }]);
   });
 
-  test('find the code of the observation and of its components under combo-code', () => {
+  test('of a component are kept under its own parameters; combo-code joins them in the search', () => {
     const coded = (code: string): object => ({ coding: [{ system: 'urn:s', code }] });
     const resource = observation({ code: coded('look'), component: [{ code: coded('swelling') }] });
-    expect(of(resource, 'tokens', 'combo-code')).toEqual([
-      { system: 'urn:s', code: 'look' },
-      { system: 'urn:s', code: 'swelling' },
+    expect(of(resource, 'tokens', 'code')).toEqual([{ system: 'urn:s', code: 'look' }]);
+    expect(of(resource, 'tokens', 'component-code')).toEqual([{ system: 'urn:s', code: 'swelling' }]);
+    expect(of(resource, 'tokens', 'combo-code')).toEqual([]);
+  });
+
+  test('of a death are true or false, also where nothing is said', () => {
+    const deceased = (members: object): object[] =>
+      of({ resourceType: 'Patient', ...members }, 'tokens', 'deceased');
+    expect(deceased({ deceasedDateTime: '2026-03-05' })).toMatchObject([{ code: 'true' }]);
+    expect(deceased({})).toMatchObject([{ code: 'false' }]);
+  });
+
+  test('of an address are its use, with the system of the binding', () => {
+    const patient = { resourceType: 'Patient', address: [{ use: 'home', city: 'Zzford' }] };
+    expect(of(patient, 'tokens', 'address-use')).toEqual([
+      { system: 'http://hl7.org/fhir/address-use', code: 'home' },
     ]);
-    expect(of(resource, 'tokens', 'component-code')).toHaveLength(1);
   });
 
   test('find the side by the laterality extension and no other', () => {
@@ -163,6 +175,79 @@ describe('date values (R4 search, date: the range that the precision fixes)', ()
   });
 });
 
+describe('quantity values (R4 search, quantity)', () => {
+  const value = (members: object): object[] => of(observation(members), 'quantities', 'value-quantity');
+  const unit = { unit: 'kg', system: 'http://unitsofmeasure.org', code: 'kg' };
+
+  test('keep number, comparator and unit', () => {
+    expect(value({ valueQuantity: { value: 22.5, comparator: '<', ...unit } })).toEqual([
+      { value: 22.5, comparator: '<', ...unit },
+    ]);
+    expect(value({ valueQuantity: { value: decimal('30.50'), unit: 'cm' } })).toEqual([
+      { value: 30.5, unit: 'cm' },
+    ]);
+    expect(value({ valueQuantity: { unit: 'kg' } })).toEqual([]);
+  });
+
+  test('of sampled data are the bounds of its values (R4 Observation, value-quantity)', () => {
+    const data = { period: 10, dimensions: 1, lowerLimit: -10, origin: { value: 2, ...unit }, factor: 0.5 };
+    expect(value({ valueSampledData: { ...data, data: '4 E -2 L 8' } })).toEqual([
+      { value: -3, high: 6, ...unit },
+    ]);
+    expect(value({ valueSampledData: { ...data, data: 'E U' } })).toEqual([]);
+  });
+
+  test('of a range are its two ends, or a comparator where one is open', () => {
+    const onset = (onsetRange: object): object[] =>
+      of({ resourceType: 'Condition', onsetRange }, 'quantities', 'onset-age');
+    const years = { unit: 'a' };
+    expect(onset({ low: { value: 20, ...years }, high: { value: 30, ...years } })).toEqual([
+      { value: 20, high: 30, ...years },
+    ]);
+    expect(onset({ low: { value: 20, ...years } })).toEqual([{ value: 20, comparator: '>=', ...years }]);
+    expect(onset({ high: { value: 30, ...years } })).toEqual([{ value: 30, comparator: '<=', ...years }]);
+  });
+
+  test('of a component keep the codes beside them', () => {
+    const coded = (code: string): object => ({ code: { coding: [{ system: 'urn:s', code }], text: code } });
+    const component = [
+      { ...coded('pain'), valueQuantity: { value: 7 } },
+      { code: { text: 'in words' }, valueQuantity: { value: 8 } },
+      { ...coded('end-feel'), valueCodeableConcept: { coding: [{ code: 'firm' }, { code: 'hard' }] } },
+    ];
+    expect(of(observation({ component }), 'quantities', 'component-value-quantity')).toEqual([
+      { value: 7, codes: [{ system: 'urn:s', code: 'pain' }] },
+      { value: 8 },
+    ]);
+    expect(of(observation({ component }), 'pairs', 'component-code-value-concept')).toEqual([
+      { first: { system: 'urn:s', code: 'end-feel' }, second: { code: 'firm' } },
+      { first: { system: 'urn:s', code: 'end-feel' }, second: { code: 'hard' } },
+    ]);
+  });
+});
+
+describe('uri values (R4 search, uri)', () => {
+  test('of a canonical URL with a version are that and the URL alone', () => {
+    const profile = [
+      'https://x.example/StructureDefinition/a|1.0',
+      'https://x.example/StructureDefinition/b',
+    ];
+    expect(of(observation({ meta: { profile } }), 'uris', '_profile')).toEqual([
+      { uri: 'https://x.example/StructureDefinition/a|1.0' },
+      { uri: 'https://x.example/StructureDefinition/a' },
+      { uri: 'https://x.example/StructureDefinition/b' },
+    ]);
+  });
+
+  test('that are searched as references keep the URL', () => {
+    const report = { resourceType: 'MeasureReport', measure: 'https://x.example/Measure/m|2' };
+    expect(of(report, 'references', 'measure')).toEqual([
+      { url: 'https://x.example/Measure/m|2' },
+      { type: 'Measure', url: 'https://x.example/Measure/m' },
+    ]);
+  });
+});
+
 describe('string values (R4 search, string: any part of a name or address)', () => {
   test('of a name are all its parts', () => {
     const name = [{ family: 'Zzdunmoor', given: ['Ana', 'B'], prefix: ['Dr'] }, { text: 'Ana Z' }];
@@ -179,6 +264,14 @@ describe('string values (R4 search, string: any part of a name or address)', () 
       { text: 'B' },
     ]);
   });
+});
+
+test('words that sound alike are found under phonetic', () => {
+  const name = [{ family: 'Tymczak', given: ['Róbert'] }];
+  expect(of({ resourceType: 'Patient', name }, 'strings', 'phonetic')).toEqual([
+    { text: 'T522' },
+    { text: 'R163' },
+  ]);
 });
 
 describe('a resource', () => {

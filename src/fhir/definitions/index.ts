@@ -3,6 +3,8 @@ import { r4ResourceTypes, r4ValueSets } from './r4-codes.js';
 import { r4DemandedProfiles, r4Profiles } from './r4-profiles.js';
 import { r4Types } from './r4-types.js';
 
+export { r4SearchParameters } from './r4-search-parameters.js';
+export type { SearchParameterRow } from './search-parameter.js';
 export type {
   ConstraintRow,
   Definitions,
