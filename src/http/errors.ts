@@ -4,6 +4,7 @@ import { AFTER, stringifyJson, toOperationOutcome } from '../fhir/index.js';
 import type { FhirIssue } from '../fhir/index.js';
 import { isUnavailable, StoreRefusal } from '../store/index.js';
 import type { RefusalCode } from '../store/index.js';
+import { FaultyOwnResource } from './own-resources.js';
 
 /** Each refusal of a door: its HTTP status, and its issue type in an OperationOutcome (R4 value set issue-type). */
 const FAULTS = {
@@ -183,7 +184,7 @@ function issueOf(code: FhirErrorCode, diagnostics: string): FhirIssue {
 function causeOf(error: unknown): object {
   if (!(error instanceof Error)) return { kind: typeof error };
   const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line));
-  const isOfProgram = error instanceof TypeError || error instanceof ReferenceError;
+  const isOfProgram = OF_PROGRAM.some((kind) => error instanceof kind);
   return {
     kind: error.name,
     ...('code' in error && typeof error.code === 'string' ? { code: error.code } : {}),
@@ -192,3 +193,5 @@ function causeOf(error: unknown): object {
     ...(error.cause === undefined ? {} : { cause: causeOf(error.cause) }),
   };
 }
+
+const OF_PROGRAM = [TypeError, ReferenceError, FaultyOwnResource] as const;

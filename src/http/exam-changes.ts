@@ -38,6 +38,7 @@ import { loadExam, tellExam } from './exam-reading.js';
 import type { LoadedExam } from './exam-reading.js';
 import { documentOf, JSON_TYPE } from './exchange.js';
 import { jsonSchemaOf } from './json-schema.js';
+import { holdToRules } from './own-resources.js';
 import { readPatientRecord } from './patient-record.js';
 import type { ServiceOptions } from './service-options.js';
 
@@ -147,9 +148,10 @@ async function contextOf(
 
 /** Two changes of one exam at once: the second is refused, since it was made on what the exam no longer is. */
 async function store(
-  { db, clock }: ServiceOptions,
+  { db, clock, conformance }: ServiceOptions,
   { updated, created, provenance }: ExamChange,
 ): Promise<void> {
+  holdToRules([...updated, ...created, provenance], conformance);
   const writes = [...updated.map(update), ...[...created, provenance].map(creation)];
   try {
     await transact(db, (tx) => writeResources(tx, writes, { at: clock() }));

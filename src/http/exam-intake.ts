@@ -34,6 +34,7 @@ import {
   writeResources,
 } from '../store/index.js';
 import type { Connection, KeptExam, ResourceContent, ResourceWrite } from '../store/index.js';
+import { holdToRules } from './own-resources.js';
 import { findByIdentifier, readPatientRecord } from './patient-record.js';
 import type { KnownStay } from './patient-record.js';
 import type { ServiceOptions } from './service-options.js';
@@ -275,9 +276,11 @@ async function storeExam(options: ServiceOptions, examined: Acceptable, digest: 
     [panel, ...members],
     context,
   );
+  const resources = [panel, ...members, provenance];
+  holdToRules(resources, options.conformance);
   const answer = stringifyJson(acceptedAnswer(examined, id, members));
   await transact(options.db, async (tx) => {
-    await writeResources(tx, [panel, ...members, provenance].map(creation), { at });
+    await writeResources(tx, resources.map(creation), { at });
     await keepExam(tx, {
       id,
       clientId: exam.clientId,

@@ -1,8 +1,15 @@
 import type { Encounter, Location, Observation, Patient, Practitioner } from 'fhir/r4.js';
 import { observables, SYSTEMS } from '../catalogue/index.js';
 import type { DetailCode, ObservableKind } from '../catalogue/index.js';
-import { DEFAULT_RECORD_RULES, findingOf, fromObservations, standingOf } from '../exam/index.js';
-import type { EarlierExam, ExamObservation, Identifier, PatientRecord, Stay } from '../exam/index.js';
+import { DEFAULT_RECORD_RULES, findingOf, fromObservations, NotAnExam, standingOf } from '../exam/index.js';
+import type {
+  EarlierExam,
+  ExamObservation,
+  Finding,
+  Identifier,
+  PatientRecord,
+  Stay,
+} from '../exam/index.js';
 import { dateRange, parseJson } from '../fhir/index.js';
 import type { Lossless, SearchClause, TokenMatch } from '../fhir/index.js';
 import { readSeriesTails, search } from '../store/index.js';
@@ -106,7 +113,7 @@ function readExpected(
   standing: readonly ExamObservation[],
 ): Promise<readonly ExamObservation[]> {
   const joints = new Set(
-    standing.map(findingOf).flatMap((finding) => (finding.kind === 'look-feel' ? [finding.joint] : [])),
+    standing.flatMap(findingsIn).flatMap((finding) => (finding.kind === 'look-feel' ? [finding.joint] : [])),
   );
   const codes = joints.size === 0 ? [] : codesOf(['joint-exam'], joints);
   return readObservations(db, patientId, codes);
@@ -153,13 +160,27 @@ function earlierOf(observations: readonly ExamObservation[]): readonly EarlierEx
   return observations.map((observation) => ({
     performedAt: performedMs(observation),
     precautions: [],
-    findings: [findingOf(observation)],
+    findings: findingsIn(observation),
   }));
 }
 
+function findingsIn(observation: ExamObservation): readonly Finding[] {
+  return asAnExam(() => [findingOf(observation)]);
+}
+
 function ordersOf(panel: ExamObservation): EarlierExam {
-  const { precautions } = fromObservations(panel, []);
+  const precautions = asAnExam(() => fromObservations(panel, []).precautions);
   return { performedAt: performedMs(panel), precautions, findings: [] };
+}
+
+/** What an exam's Observations say; nothing where another system used our codes otherwise than an exam does. */
+function asAnExam<T>(read: () => readonly T[]): readonly T[] {
+  try {
+    return read();
+  } catch (error) {
+    if (error instanceof NotAnExam) return [];
+    throw error;
+  }
 }
 
 function performedMs({ effectiveDateTime }: ExamObservation): number {
