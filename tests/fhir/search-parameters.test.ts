@@ -42,7 +42,7 @@ describe('the table of search parameters', () => {
     }
   });
 
-  test.each(['-body-site', '-laterality'])(
+  test.each(['-body-site', '-laterality', '-code-body-site-laterality'])(
     'publishes our %s in fhir-profiles with the same expression',
     (code) => {
       const row = findSearchParameter('Observation', code);
