@@ -118,7 +118,15 @@ export { seriesDigit, seriesItem } from './series-words.js';
 export { findStrengthGrade, strengthGradeCode, strengthGrades } from './strength.js';
 export type { StrengthGrade } from './strength.js';
 export type { Aspect, Code, CodeReference, HowKnown, Side, Source } from './types.js';
-export { conversions, findConversion, findGripUnit, findUnit, gripUnits, units } from './units.js';
+export {
+  conversions,
+  findConversion,
+  findGripUnit,
+  findUnit,
+  findUnitByWord,
+  gripUnits,
+  units,
+} from './units.js';
 export type { Conversion, Dimension, Unit } from './units.js';
 export { readFigures } from './figures.js';
 export type { Figure, FigureGroup } from './figures.js';

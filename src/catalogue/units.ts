@@ -8,19 +8,31 @@ export interface Unit {
   /** As people write it. */
   readonly label: string;
   readonly dimension: Dimension;
+  /** Other ways of writing it, in small letters. */
+  readonly synonyms?: readonly string[];
 }
 
 export const units: readonly Unit[] = [
   { code: 'kgf', label: 'kgf', dimension: 'force' },
   { code: '[lbf_av]', label: 'lbf', dimension: 'force' },
   { code: 'N', label: 'N', dimension: 'force' },
-  { code: 'deg', label: '°', dimension: 'angle' },
-  { code: 'cm', label: 'cm', dimension: 'length' },
-  { code: 'mm', label: 'mm', dimension: 'length' },
+  { code: 'deg', label: '°', dimension: 'angle', synonyms: ['deg', 'degree', 'degrees'] },
+  {
+    code: 'cm',
+    label: 'cm',
+    dimension: 'length',
+    synonyms: ['centimetre', 'centimetres', 'centimeter', 'centimeters'],
+  },
+  {
+    code: 'mm',
+    label: 'mm',
+    dimension: 'length',
+    synonyms: ['millimetre', 'millimetres', 'millimeter', 'millimeters'],
+  },
   { code: 'm', label: 'm', dimension: 'length' },
-  { code: '[in_i]', label: 'in', dimension: 'length' },
-  { code: 's', label: 's', dimension: 'time' },
-  { code: 'min', label: 'min', dimension: 'time' },
+  { code: '[in_i]', label: 'in', dimension: 'length', synonyms: ['inch', 'inches'] },
+  { code: 's', label: 's', dimension: 'time', synonyms: ['sec', 'second', 'seconds'] },
+  { code: 'min', label: 'min', dimension: 'time', synonyms: ['minute', 'minutes'] },
   { code: 'm/s', label: 'm/s', dimension: 'speed' },
   { code: '{score}', label: 'of 10', dimension: 'score' },
   { code: '{#}/(30.s)', label: 'in 30 s', dimension: 'count' },
@@ -60,6 +72,12 @@ export function findConversion(from: string, to: string): Conversion | undefined
 
 export function findUnit(code: string): Unit | undefined {
   return units.find((unit) => unit.code === code);
+}
+
+/** The unit that a word names, where a quantity has words for its unit and no code. */
+export function findUnitByWord(word: string): Unit | undefined {
+  const said = word.trim().toLowerCase();
+  return units.find(({ label, synonyms = [] }) => label === said || synonyms.includes(said));
 }
 
 /**

@@ -44,6 +44,7 @@ export async function validateFiles(request: ValidateRequest, terminal: Terminal
   const { validate, definitions } = openConformance(request.folders);
   const unknown = request.profiles.find((url) => !isKnownProfile(url, validate, definitions));
   if (unknown !== undefined) throw new SettingsError(`--profile: ${unknown} is not known here`);
+  for (const remark of validate.remarks) terminal.say(remark);
   const judge = judgeBy(validate, request.profiles);
   const output = new LineWriter(terminal.output);
   const count = new Count(terminal.say);

@@ -3,9 +3,11 @@ import type { Observation, ObservationComponent, Quantity } from 'fhir/r4.js';
 import {
   DETAIL_SIDE_URL,
   findConversion,
+  findGripUnit,
   findMeasure,
   findObservable,
   findStrengthGrade,
+  findUnitByWord,
   painScale,
   seriesDigit,
   seriesItem,
@@ -230,11 +232,12 @@ function unitOf({ kind, item }: Observable, sent: Lossless<Quantity>): string {
   if (kind === 'grip') return 'kgf';
   if (kind === 'pain') return painScale.unit;
   if (kind === 'measure') return findMeasure(item)?.unit ?? sentUnit(sent);
-  return sent.code === 'cm' ? 'mm' : sentUnit(sent);
+  return sentUnit(sent) === 'cm' ? 'mm' : sentUnit(sent);
 }
 
+/** The code of the unit as sent; of one in words alone the code that they mean, else the words. */
 function sentUnit({ code, unit }: Lossless<Quantity>): string {
-  return code ?? unit ?? '1';
+  return code ?? (unit === undefined ? '1' : (findUnitByWord(unit)?.code ?? unit));
 }
 
 /** A dynamometer's kilogram and pound are forces, whichever of the UCUM codes was sent. */
@@ -242,7 +245,8 @@ const DYNAMOMETER: Readonly<Record<string, string>> = { kg: 'kgf', '[lb_av]': '[
 
 function ucumOf(sent: Lossless<Quantity>, { kind }: Observable): string {
   const unit = sentUnit(sent);
-  return (kind === 'grip' ? DYNAMOMETER[unit] : undefined) ?? unit;
+  if (kind !== 'grip') return unit;
+  return DYNAMOMETER[unit] ?? (sent.code === undefined ? findGripUnit(unit)?.unit : undefined) ?? unit;
 }
 
 /** Converted exactly where a conversion is known; otherwise as it is, a series of its own. Never guessed from size. */

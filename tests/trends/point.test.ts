@@ -210,6 +210,23 @@ describe('points of Observations of another system', () => {
     expect(pointsOf(foreign({ bodySite }), NEW_YORK)).toEqual([]);
   });
 
+  // R4 datatypes, Quantity: `unit` is for people, and a quantity need not have a code.
+  test.each([
+    ['lbs', '50.0', '22.68'],
+    ['kg', '20', '20'],
+  ])('a grip in %s, in words alone, is in kilogram-force as well', (unit, value, digits) => {
+    const valueQuantity = { value: decimal(value), unit };
+    expect(pointsOf(foreign({ valueQuantity }), NEW_YORK)).toMatchObject([{ unit: 'kgf', digits }]);
+  });
+
+  test('an angle in degrees, in words alone, joins those with a code', () => {
+    const code = { coding: [{ system: 'http://loinc.org', code: '41299-9' }] };
+    const valueQuantity = { value: 90, unit: 'Degrees' };
+    expect(pointsOf(foreign({ code, valueQuantity }), NEW_YORK)).toMatchObject([
+      { item: 'shoulder.abduction', side: 'left', unit: 'deg', value: 90 },
+    ]);
+  });
+
   test('a unit that cannot be converted stays a series of its own', () => {
     const valueQuantity = { value: 3, system: 'http://unitsofmeasure.org', code: 'kPa' };
     expect(pointsOf(foreign({ valueQuantity }), NEW_YORK)).toMatchObject([
