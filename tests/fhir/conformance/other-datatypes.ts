@@ -835,7 +835,6 @@ const openCases = Object.entries(OPEN).flatMap(([type, value]): readonly OtherCa
     parameter(`value${type}`, value),
   ),
   keeps('choice-type', page('extensibility.html#Extension'), `an extension of the type ${type}`, {
-    resourceType: 'Flag',
     ...samples.Flag,
     extension: [{ url: 'http://hospital.example/any', [`value${type}`]: value }],
   }),
