@@ -350,3 +350,33 @@ describe('the rules that an OperationOutcome names', () => {
     expect([...found].filter((name) => !Object.hasOwn(ruleNames, name))).toEqual([]);
   });
 });
+
+function withoutDisplays(resource: unknown): unknown {
+  return JSON.parse(JSON.stringify(resource, (key, held: unknown) => (key === 'display' ? undefined : held)));
+}
+
+describe('the page on the profiles in DEVELOPERS.md', () => {
+  const page = readFileSync(new URL('../DEVELOPERS.md', import.meta.url), 'utf8');
+  const excerpts = [...page.matchAll(/^```json ([\w-]+)\n([^]*?)^```$/gm)].map(
+    ([, id = '', text = '']) => [id as ProfileId, JSON.parse(text) as Record<string, unknown>] as const,
+  );
+
+  it('names each profile with its example', () => {
+    const rows = profileIds.map((id) => `| \`msk-${id}\``);
+    expect(rows.filter((row) => !page.includes(row))).toEqual([]);
+    for (const id of profileIds)
+      expect(page).toContain(`fhir-profiles/examples/Observation-example-${id}.json`);
+  });
+
+  it.each(excerpts)('shows of %s what its example has', (id, { component = [], ...excerpt }) => {
+    const shown = example(id);
+    expect(shown).toMatchObject(excerpt);
+    for (const part of component as readonly object[]) {
+      expect(shown.component?.map(withoutDisplays)).toContainEqual(part);
+    }
+  });
+
+  it('has excerpts', () => {
+    expect(excerpts.length).toBeGreaterThanOrEqual(5);
+  });
+});
