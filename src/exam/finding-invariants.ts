@@ -5,7 +5,7 @@ import {
   isPairedSite,
   isPairMovedAsOne,
   LATERALITY_URL,
-  sideOfConcept,
+  lateralityCode,
   SIDELESS_QUALIFIERS,
   type FindingRuleKey,
   type NamedSite,
@@ -52,8 +52,16 @@ function saidSides({ code, site, laterality }: Place): ReadonlySet<Side> {
 function sitesSides({ site, laterality }: Omit<Place, 'code'>): readonly Side[] {
   return [
     ...site.flatMap((coding) => namedSite(coding)?.side ?? []),
-    ...[...site, ...laterality].flatMap((coding) => sideOfConcept({ coding: [coding] }) ?? []),
+    ...site.flatMap((coding) => sideOfQualifier(coding) ?? []),
+    ...laterality.flatMap((coding) => sideOfQualifier(coding) ?? []),
   ];
+}
+
+const SIDES: readonly Side[] = ['left', 'right'];
+const QUALIFIERS = SIDES.map((side) => ({ ...lateralityCode(side), side }));
+
+function sideOfQualifier({ system, code }: Coding): Side | undefined {
+  return QUALIFIERS.find((qualifier) => qualifier.code === code && qualifier.system === system)?.side;
 }
 
 function namedSite({ system, code }: Coding): NamedSite | undefined {
@@ -61,7 +69,7 @@ function namedSite({ system, code }: Coding): NamedSite | undefined {
 }
 
 function hasItsSide(place: Place): boolean {
-  return !needsSide(place) || sitesSides({ site: [], laterality: place.laterality }).length > 0;
+  return !needsSide(place) || place.laterality.some((coding) => sideOfQualifier(coding) !== undefined);
 }
 
 /** A pair moved as a whole has a side only where it was looked at and felt. */
@@ -75,9 +83,11 @@ function needsSide({ code, site }: Place): boolean {
 }
 
 function isSideless({ site, laterality }: Place): boolean {
-  return [...site, ...laterality].some(({ system, code }) =>
-    SIDELESS_QUALIFIERS.some((qualifier) => qualifier.system === system && qualifier.code === code),
-  );
+  return site.some(isSidelessQualifier) || laterality.some(isSidelessQualifier);
+}
+
+function isSidelessQualifier({ system, code }: Coding): boolean {
+  return SIDELESS_QUALIFIERS.some((qualifier) => qualifier.code === code && qualifier.system === system);
 }
 
 function isMidlineWithoutSide(place: Place): boolean {
@@ -89,12 +99,17 @@ function isMidlineWithoutSide(place: Place): boolean {
 }
 
 function saysSomething(observation: Held): boolean {
-  return Object.entries(observation).some(
-    ([name, held]) =>
-      /^_?value[A-Z]/.test(name) ||
-      name === 'dataAbsentReason' ||
-      ((name === 'component' || name === 'hasMember') && Array.isArray(held) && held.length > 0),
+  const { component, dataAbsentReason, hasMember } = observation;
+  return (
+    dataAbsentReason !== undefined ||
+    isFilled(component) ||
+    isFilled(hasMember) ||
+    Object.keys(observation).some((name) => name.startsWith('value') || name.startsWith('_value'))
   );
+}
+
+function isFilled(list: unknown): boolean {
+  return Array.isArray(list) && list.length > 0;
 }
 
 /** What was sent may have any shape: what is not where it belongs says nothing here, and is told by other rules. */
@@ -106,11 +121,11 @@ function placeOf({ code, bodySite }: Held): Place {
 }
 
 function codingsOf(concept: unknown): readonly Coding[] {
-  return listIn(concept, 'coding').flatMap((coding) => {
-    if (!isHeld(coding)) return [];
-    const { system, code } = coding;
-    return typeof system === 'string' && typeof code === 'string' ? [{ system, code }] : [];
-  });
+  return listIn(concept, 'coding').filter(isCoding);
+}
+
+function isCoding(value: unknown): value is Coding {
+  return isHeld(value) && typeof value['system'] === 'string' && typeof value['code'] === 'string';
 }
 
 function listIn(parent: unknown, name: string): readonly unknown[] {
