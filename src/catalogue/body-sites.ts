@@ -383,7 +383,10 @@ export function bodySiteOf(joint: string, side?: Side, digit?: string, digitJoin
 }
 
 /** The codes that a named site of one side, or of none, goes by when we write it; the side of a midline site is passed over. */
-export function writtenSiteCodes({ joint, digit, digitJoint }: NamedSite, side?: Side): readonly CodeReference[] {
+export function writtenSiteCodes(
+  { joint, digit, digitJoint }: NamedSite,
+  side?: Side,
+): readonly CodeReference[] {
   const paired = siteRow(joint, digit, digitJoint).paired;
   return bodySiteOf(joint, paired ? side : undefined, digit, digitJoint).codings;
 }

@@ -35,13 +35,7 @@ export type {
 export { compileExtractor, WORDS_ALONE } from './extract-search-values.js';
 export type { ExtractionSettings } from './extract-search-values.js';
 export { AFTER, PAGE_SIZE, parseSearch } from './parse-search.js';
-export type {
-  Parameter,
-  ParsedSearch,
-  SearchContext,
-  SearchFeature,
-  SearchParsing,
-} from './parse-search.js';
+export type { Parameter, ParsedSearch, SearchContext, SearchFeature, SearchParsing } from './parse-search.js';
 export type { SearchInclude } from './search-includes.js';
 export { isStoredType, RESOURCE_TYPES } from './resource-types.js';
 export type { ResourceType } from './resource-types.js';
