@@ -115,11 +115,12 @@ function judgeBy(validate: Validator, profiles: readonly string[]): Judge {
     if (text === undefined) return verdict(undefined, [notUtf8(line)]);
     const parsed = parseJson(text);
     if (parsed.ok) return verdict(parsed.value, issuesOf(parsed.value, validate, profiles));
-    const faults = parsed.faults.map((fault) => ({ ...fault, line: fault.line + line - 1 }));
-    return verdict(
-      undefined,
-      faults.map((fault) => issueOfJsonFault(fault)),
+    const { read } = parsed;
+    const type = textMember(read, 'resourceType') ?? '';
+    const faults = parsed.faults.map((fault) =>
+      issueOfJsonFault({ ...fault, line: fault.line + line - 1 }, type),
     );
+    return verdict(read, read === undefined ? faults : [...faults, ...issuesOf(read, validate, profiles)]);
   };
 }
 

@@ -24,8 +24,8 @@ export interface JsonFault {
 
 export type ParsedJson =
   | { readonly ok: true; readonly value: JsonValue }
-  /** At least one fault, in the order of the text. */
-  | { readonly ok: false; readonly faults: readonly JsonFault[] };
+  /** At least one fault, in the order of the text; with what was read, where no fault ended the reading. */
+  | { readonly ok: false; readonly faults: readonly JsonFault[]; readonly read?: JsonValue };
 
 /**
  * Reads a JSON text without losing what `JSON.parse` loses: the digits of numbers, and members of the same name, which
@@ -38,7 +38,9 @@ export function parseJson(text: string, maxDepth: number = DEFAULT_MAX_DEPTH): P
   const reader = new JsonReader(text, maxDepth);
   try {
     const value = reader.readText();
-    return reader.faults.length === 0 ? { ok: true, value } : { ok: false, faults: reader.faults };
+    return reader.faults.length === 0
+      ? { ok: true, value }
+      : { ok: false, faults: reader.faults, read: value };
   } catch (error) {
     if (!(error instanceof ReadingEnded)) throw error;
     return { ok: false, faults: reader.faults };

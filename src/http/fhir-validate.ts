@@ -34,7 +34,7 @@ type Mode = (typeof MODES)[number];
 /** The input of the operation, from the body and the query. */
 interface Asked {
   readonly resource: JsonValue | undefined;
-  /** Faults of the text of a body whose values could not all be told; there is no resource then. */
+  /** Faults of the text of a body; the resource is then what could be read of it. */
   readonly faults: readonly JsonFault[];
   readonly mode: Mode | undefined;
   readonly profile: string | undefined;
@@ -66,8 +66,11 @@ async function contentIssues(
   id: string | undefined,
   { validate, readInstance }: ValidateContext,
 ): Promise<readonly FhirIssue[]> {
-  if (faults.length > 0) return faults.map((fault) => issueOfJsonFault(fault, type));
   const profiles = profile === undefined ? [] : [profile];
+  if (faults.length > 0) {
+    const ofText = faults.map((fault) => issueOfJsonFault(fault, type));
+    return resource === undefined ? ofText : [...ofText, ...validate(resource, type, profiles)];
+  }
   if (resource !== undefined && mode !== 'delete') return validate(resource, type, profiles);
   const standing = id === undefined ? undefined : await readInstance?.(id);
   if (mode === 'delete') return [];
@@ -121,7 +124,10 @@ function readAsked(request: FastifyRequest, type: string, validate: Validator): 
   const query = queryParameters(request);
   const parsed = readBody(request.body as RequestBody);
   if (parsed === undefined) return { resource: undefined, faults: [], ...modeAndProfile(query) };
-  if (!parsed.ok) return { resource: undefined, faults: parsed.faults, ...modeAndProfile(query) };
+  if (!parsed.ok) {
+    const isForm = parsed.read !== undefined && parametersIn(parsed.read, type) !== undefined;
+    return { resource: isForm ? undefined : parsed.read, faults: parsed.faults, ...modeAndProfile(query) };
+  }
   const form = parametersIn(parsed.value, type);
   if (form === undefined) return { resource: parsed.value, faults: [], ...modeAndProfile(query) };
   refuseFaultyForm(parsed.value, validate);

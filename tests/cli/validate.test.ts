@@ -182,6 +182,15 @@ describe('a resource in a file', () => {
     expect(issue).toMatchObject({ rule, diagnostics: expect.stringMatching(sentence) as unknown });
   });
 
+  it('is told by its type, with every other fault, when a member of it stands twice', async () => {
+    const { told } = await validate({}, '{"resourceType":"Patient","id":"a","id":"b","gender":"x"}');
+    expect(told).toMatchObject([{ resourceType: 'Patient', valid: false }]);
+    expect(told[0]?.issues.slice(0, 2).map(({ expression }) => expression)).toEqual([
+      'Patient.id',
+      'Patient.gender',
+    ]);
+  });
+
   it('is told with its errors before what is only remarked', async () => {
     const { text, ...bare } = FAULTY;
     expect(text).toBeDefined();

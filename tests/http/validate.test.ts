@@ -95,9 +95,14 @@ describe('$validate of a type', () => {
     expect(await service.db.query({ text: rows })).toEqual(before);
   });
 
-  it('takes names that stand twice as a finding, since the rest of the text is sound (R4 json)', async () => {
-    const { status, issues } = await ask('Patient/$validate', '{"resourceType":"Patient","id":"a","id":"b"}');
-    expect([status, issues]).toEqual([200, [['fatal', 'structure', 'Patient.id']]]);
+  it('takes names that stand twice as a finding, and tells the faults of the rest beside it (R4 json)', async () => {
+    const text = '{"resourceType":"Patient","id":"a","id":"b","gender":"x"}';
+    const { status, issues } = await ask('Patient/$validate', text);
+    expect(status).toBe(200);
+    expect(issues.slice(0, 2)).toEqual([
+      ['fatal', 'structure', 'Patient.id'],
+      ['error', 'code-invalid', 'Patient.gender'],
+    ]);
   });
 
   it.each([...VALIDATED_TYPES])('is there for %s', async (type) => {
