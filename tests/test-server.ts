@@ -1,20 +1,21 @@
 import pg from 'pg';
+import type { SearchValues } from '../src/fhir/index.js';
 import type { Extractors } from '../src/store/index.js';
 
-/** Extractors that find nothing, for tests that are about other things. */
-export const noExtractors: Extractors = {
-  searchValues: () => ({
-    tokens: [],
-    texts: [],
-    pairs: [],
-    references: [],
-    dates: [],
-    strings: [],
-    quantities: [],
-    uris: [],
-  }),
-  points: () => [],
+/** What a resource is found by that is found by nothing. */
+export const noSearchValues: SearchValues = {
+  tokens: [],
+  texts: [],
+  pairs: [],
+  references: [],
+  dates: [],
+  strings: [],
+  quantities: [],
+  uris: [],
 };
+
+/** Extractors that find nothing, for tests that are about other things. */
+export const noExtractors: Extractors = { searchValues: () => noSearchValues, points: () => [] };
 
 /** The same server, another database. */
 export function databaseOn(connectionString: string, name: string): string {

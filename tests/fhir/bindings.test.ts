@@ -91,6 +91,7 @@ describe('a language (value set all-languages: BCP 47, RFC 5646)', () => {
 describe('a currency (value set currencies: ISO 4217)', () => {
   const { isMember } = bindingOf('currencies');
 
+  // The letter X three times is the standard's own code for a transaction without a currency, XAU is gold.
   test.each(['EUR', 'USD', 'CHF', 'JPY', 'XXX', 'XAU'])('%s is one', (code) => {
     expect(isMember(code)).toBe(true);
   });

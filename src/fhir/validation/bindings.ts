@@ -35,7 +35,10 @@ const LANGUAGE_TAG =
 const OTHER_LANGUAGE =
   /^(?:x(?:-[a-z\d]{1,8})+|en-gb-oed|i-(?:ami|bnn|default|enochian|hak|klingon|lux|mingo|navajo|pwn|tao|tay|tsu)|sgn-be-(?:fr|nl)|sgn-ch-de)$/i;
 
-/** ISO 4217, current alphabetic codes; funds, metals and codes of no currency, which are no money of Intl's, from memory. */
+/**
+ * ISO 4217, current alphabetic codes. What follows Intl's money is from memory: funds, metals and units of account, XTS
+ * (for tests) and the standard's code for "no currency", which is the letter X three times and no mark of unfinished work.
+ */
 const CURRENCIES: ReadonlySet<string> = new Set([
   ...Intl.supportedValuesOf('currency'),
   ...'BOV CHE CHW CLF COU MXV USN UYI UYW VED XAG XAU XBA XBB XBC XBD XDR XPD XPT XSU XTS XUA XXX'.split(' '),

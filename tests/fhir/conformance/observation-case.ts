@@ -1,5 +1,6 @@
-/** A resource, or the JSON text of one where an object cannot hold the case (doubled names, digits of numbers). */
-export type Given = object | string;
+import type { Given } from './judgement.js';
+
+export { page } from './judgement.js';
 
 /**
  * The cases of one rule of R4 4.0.1, written from its published text and definitions. The names are sentences of the field;
@@ -41,9 +42,6 @@ export function casesOf({
     ...Object.entries(breaks).map(([name, [place, given]]) => ({ name, rule, section, on, given, place })),
   ];
 }
-
-/** A page of FHIR R4 4.0.1. */
-export const page = (name: string): string => `https://hl7.org/fhir/R4/${name}`;
 
 /** The least that an Observation holds, with more or other members. */
 export const observation = (members: object = {}): object => ({

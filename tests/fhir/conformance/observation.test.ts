@@ -1,13 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import {
-  compileValidator,
-  type FhirIssue,
-  issueOfJsonFault,
-  parseJson,
-  r4Definitions,
-} from '../../../src/fhir/index.js';
-import { casesOf, type Given, type ObservationCase, type RuleCases } from './observation-case.js';
+import { r4Definitions } from '../../../src/fhir/index.js';
+import { type Given, isFault, issuesOf, readExpectedFailures } from './judgement.js';
+import { casesOf, type ObservationCase, type RuleCases } from './observation-case.js';
 import { datatypeCases } from './observation-datatypes.js';
 import { elementCases } from './observation-elements.js';
 import { extensionCases } from './observation-extensions.js';
@@ -15,8 +9,6 @@ import { jsonCases } from './observation-json.js';
 import { narrativeCases } from './observation-narrative.js';
 import { primitiveCases } from './observation-primitives.js';
 import { referenceCases } from './observation-references.js';
-
-const validate = compileValidator(r4Definitions);
 
 const TOPICS: Readonly<Record<string, readonly RuleCases[]>> = {
   'elements of an Observation': elementCases,
@@ -29,27 +21,12 @@ const TOPICS: Readonly<Record<string, readonly RuleCases[]>> = {
 };
 const ALL = Object.values(TOPICS).flat().flatMap(casesOf);
 
-/** Cases that fail, a name on each line after its reason; one that passes must leave the list. */
-const EXPECTED_FAILURES = new Set(
-  readFileSync(new URL('expected-failures.txt', import.meta.url), 'utf8')
-    .split('\n')
-    .filter((line) => line !== '' && !line.startsWith('#')),
-);
-
-function issuesOf(given: Given): readonly FhirIssue[] {
-  if (typeof given !== 'string') return validate(given);
-  const parsed = parseJson(given);
-  return parsed.ok
-    ? validate(parsed.value)
-    : parsed.faults.map((fault) => issueOfJsonFault(fault, 'Observation'));
-}
-
-const isFault = ({ severity }: FhirIssue): boolean => severity === 'error' || severity === 'fatal';
+const EXPECTED_FAILURES = readExpectedFailures('expected-failures.txt');
 
 /** The faults that are told of what is given, each once. */
 const faultsOf = (given: Given): readonly string[] => [
   ...new Set(
-    issuesOf(given)
+    issuesOf(given, 'Observation')
       .filter(isFault)
       .map(({ rule, expression }) => `${rule} at ${expression}`),
   ),

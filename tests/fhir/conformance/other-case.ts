@@ -1,3 +1,7 @@
+import { stepsOf } from '../place.js';
+
+export { page } from './judgement.js';
+
 /**
  * One case of the table: a resource (or the text of one), whether R4 4.0.1 takes it, and the rule that it keeps or breaks.
  * Written from the published text and definitions.
@@ -20,12 +24,6 @@ export interface OtherCase {
   /** Valid, and yet the standard warns: key of the invariant of severity warning, at `place`. */
   readonly warns?: string;
 }
-
-/**
- * A page of FHIR R4 4.0.1. Anchors are named from memory: those of resource pages are resource (content), tx (terminology
- * bindings) and invs (constraints).
- */
-export const page = (name: string): string => `https://hl7.org/fhir/R4/${name}`;
 
 /** A valid case that keeps a rule. */
 export const keeps = (rule: string, section: string, name: string, resource: object): OtherCase => ({
@@ -57,7 +55,7 @@ export const warns = (
 /** A copy of the resource with another value at a place of its JSON: `Patient.contact[0].gender`. */
 export function withAt<T extends object>(resource: T, place: string, value: unknown): T {
   const copy = structuredClone(resource);
-  const steps = stepsOf(place);
+  const steps = stepsBelow(place);
   let at: Record<string | number, unknown> = copy as Record<string, unknown>;
   for (const [index, step] of steps.entries()) {
     const next = steps[index + 1];
@@ -70,7 +68,7 @@ export function withAt<T extends object>(resource: T, place: string, value: unkn
 /** A copy of the resource without what stands at a place; throws when nothing does. */
 export function without<T extends object>(resource: T, place: string): T {
   const copy = structuredClone(resource);
-  const steps = stepsOf(place);
+  const steps = stepsBelow(place);
   const last = steps.pop() ?? '';
   let at: Record<string | number, unknown> | undefined = copy as Record<string, unknown>;
   for (const step of steps) at = at?.[step] as Record<string | number, unknown> | undefined;
@@ -81,17 +79,15 @@ export function without<T extends object>(resource: T, place: string): T {
 
 /** What stands at a place of the resource's JSON. */
 export function valueAt(resource: object, place: string): unknown {
-  return stepsOf(place).reduce<unknown>(
+  return stepsBelow(place).reduce<unknown>(
     (value, step) => (value as Record<string | number, unknown> | undefined)?.[step],
     resource,
   );
 }
 
-/** The steps after the type's name; `[0]` is a number. */
-function stepsOf(place: string): (string | number)[] {
-  const [, ...names] = place.split('.');
-  return names.flatMap((name) => {
-    const [first = '', ...indexes] = name.split('[');
-    return [first, ...indexes.map((index) => Number.parseInt(index, 10))];
-  });
+/** The steps after the type's name; that of `[0]` is a number. */
+function stepsBelow(place: string): (string | number)[] {
+  const steps = stepsOf(place);
+  if (steps === undefined) throw new Error(`${place} is no place`);
+  return steps.slice(1);
 }

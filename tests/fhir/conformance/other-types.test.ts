@@ -1,13 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import {
-  compileValidator,
-  type FhirIssue,
-  issueOfJsonFault,
-  parseJson,
-  r4Definitions,
-} from '../../../src/fhir/index.js';
+import { type FhirIssue, r4Definitions } from '../../../src/fhir/index.js';
 import type { ElementRow, TypeDefinition } from '../../../src/fhir/definitions/index.js';
+import { isFault, issuesOf, readExpectedFailures } from './judgement.js';
 import { bindingCases } from './other-bindings.js';
 import { bundleCases } from './other-bundles.js';
 import { cardinalityCases } from './other-cardinality.js';
@@ -19,8 +13,6 @@ import { elementCases } from './other-elements.js';
 import { invariantCases } from './other-invariants.js';
 import { samples } from './other-samples.js';
 import { targetCases } from './other-targets.js';
-
-const validate = compileValidator(r4Definitions);
 
 const TOPICS: Readonly<Record<string, readonly OtherCase[]>> = {
   'elements that must be there': cardinalityCases,
@@ -35,25 +27,13 @@ const TOPICS: Readonly<Record<string, readonly OtherCase[]>> = {
 };
 const ALL = Object.values(TOPICS).flat();
 
-/** Cases that fail, a name on each line after its reason; one that passes must leave the list. */
-const EXPECTED_FAILURES = new Set(
-  readFileSync(new URL('other-expected-failures.txt', import.meta.url), 'utf8')
-    .split('\n')
-    .filter((line) => line !== '' && !line.startsWith('#')),
-);
-
-function issuesOf({ resource, text }: OtherCase): readonly FhirIssue[] {
-  if (text === undefined) return validate(resource);
-  const parsed = parseJson(text);
-  return parsed.ok ? validate(parsed.value) : parsed.faults.map((fault) => issueOfJsonFault(fault));
-}
+const EXPECTED_FAILURES = readExpectedFailures('other-expected-failures.txt');
 
 const told = ({ rule, expression }: FhirIssue): string => `${rule} ${expression}`.trim();
-const isFault = ({ severity }: FhirIssue): boolean => severity === 'error' || severity === 'fatal';
 
 /** Asserts that the case is judged as the standard judges it. */
 function judge(row: OtherCase): void {
-  const issues = issuesOf(row);
+  const issues = issuesOf(row.text ?? row.resource ?? {});
   const faults = [...new Set(issues.filter(isFault).map(told))].sort();
   if (row.valid) {
     expect(faults.join('\n')).toBe('');
